@@ -1,0 +1,178 @@
+// The enclosure as the engine sees it: the document of contract "dapple/enclosure@1", parsed, checked and in SI.
+// Plain immutable values; scene/document.h reads and writes the JSON.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "scene/geometry.h"
+#include "spectrum/lamp_spectrum.h"
+#include "spectrum/material.h"
+#include "spectrum/quantity.h"
+
+namespace dapple::scene {
+
+// ---- walls --------------------------------------------------------------------------------------------------
+enum class Face { floor, left, right, front, back, top };  // z=0, x=0, x=max, y=0, y=max, z=max
+inline constexpr std::array faces = {Face::floor, Face::left, Face::right, Face::front, Face::back, Face::top};
+std::string_view name(Face face);
+
+// A wall is of a material, or open (nothing).
+using Wall = std::optional<spectrum::Material>;
+
+// ---- lamps --------------------------------------------------------------------------------------------------
+// Measured strength: the reading of a cosine-corrected sensor on the aim axis through the centre, facing the
+// lamp, `distance` from the nearest luminous surface, nothing in between.
+struct Output {
+    spectrum::Quantity quantity;  // uvi, lux or irradiance
+    double value;
+    double distance;  // m
+};
+
+// Far-field luminous intensity by direction, from an IES LM-63 file, scaled to 1 along the aim. Type C
+// photometry: theta from the aim, phi about it from `along` (scene/photometric.h explains).
+struct Photometry {
+    std::string text;                            // the file as given, kept for writing back
+    std::vector<double> theta;                   // rad, ascending
+    std::vector<double> phi;                     // rad, ascending; one entry: the same all round
+    std::vector<double> intensity;               // phi-major: intensity[i_phi * theta.size() + i_theta]
+    double at(double theta, double phi) const;   // bilinear; zero outside the table
+};
+
+struct Tube {  // Lambertian line through the centre along `along`; light leaves from the axis
+    double length;
+    double diameter;
+    Vec3 along;            // unit
+    Vec3 aim;              // unit, perpendicular to along
+    double forward_power;  // P(phi) = max(0, cos phi)^m; negative: all round (P = 1)
+    bool coil;             // written "coil" in the document: short all-round tube
+};
+struct Spot {  // disc facing its aim, radiance L0 cos^(k-1); a point of intensity I0 cos^k when diameter is 0
+    double diameter;
+    double k;  // ln 0.5 / ln cos(beam / 2)
+    double beam;  // rad, full angle at half power, as written
+    Vec3 aim;
+    std::optional<Photometry> photometry;  // replaces cos^k
+};
+struct Bar {  // `count` points of cos^k, in the middles of `count` equal parts of the length
+    double length;
+    int count;
+    double k;
+    double beam;
+    Vec3 along;
+    Vec3 aim;
+    std::optional<Photometry> photometry;
+};
+
+struct Lamp {
+    std::string id;
+    std::string name;  // the id where the document gives none
+    Vec3 centre;
+    std::variant<Tube, Spot, Bar> shape;
+    spectrum::LampSpectrum spectrum;
+    std::vector<Output> output;  // empty: nothing known, the lamp counts as dark and answers say so
+    double power_w = 0;
+    double hours_on = 12;
+    std::string installed;  // ISO 8601 date or empty
+    double age_factor = 1;
+};
+
+// ---- screens ------------------------------------------------------------------------------------------------
+struct Mesh {  // woven: wires of diameter `wire` at `pitch`, along both in-plane axes; metres
+    double pitch;
+    double wire;
+};
+struct Pane {
+    spectrum::Material material;  // has optics
+    double thickness;             // m
+};
+struct Veil {};  // nothing but a measured transmittance
+
+struct Screen {
+    std::string id;
+    std::string name;
+    Box box;   // flat along `normal_axis`
+    int normal_axis;
+    std::variant<Veil, Mesh, Pane> kind;
+    std::optional<double> transmittance;  // measured; replaces mesh and pane at every angle and wavelength
+};
+
+// ---- furniture ----------------------------------------------------------------------------------------------
+struct BoxShape {
+    Box box;
+    Vec3 turn;  // rad about x, y, z
+};
+struct CylinderShape {
+    Vec3 from;
+    Vec3 to;
+    double diameter;
+    Vec3 turn;
+};
+struct EllipsoidShape {
+    Vec3 centre;
+    Vec3 radii;
+    Vec3 turn;
+};
+struct MeshShape {  // triangles in enclosure coordinates, outward by the right-hand rule where closed
+    std::vector<Vec3> vertices;
+    std::vector<std::array<int, 3>> triangles;
+};
+
+struct Furniture {
+    std::string id;
+    std::string name;
+    std::variant<BoxShape, CylinderShape, EllipsoidShape, MeshShape> shape;
+    spectrum::Material material;
+    bool perch = false;
+};
+
+// Leaves: a turbid volume of leaf area density (m2/m3).
+struct Foliage {
+    std::string id;
+    std::string name;
+    std::variant<BoxShape, EllipsoidShape> shape;
+    double leaf_area_density;
+};
+
+// ---- animals and spots ----------------------------------------------------------------------------------------
+struct Animal {
+    std::string species;  // id of the shipped library, or the `id` of the inline object
+    int count = 1;
+    std::optional<double> back_height;  // m
+    std::optional<bool> climbs;
+    std::vector<int> zones;                        // empty: the species' own
+    std::optional<std::pair<double, double>> band; // UVI
+    std::string definition;                        // JSON text of an inline species object, or empty
+};
+
+enum class Role { bask, retreat, other };
+
+struct Place {  // a spot of the document: where an animal sits; position is that of its feet
+    std::string id;
+    std::string name;
+    Vec3 position;
+    std::optional<double> height;  // m above the position at which it is read; else the animal's back height
+    Role role = Role::other;
+    std::string animal;  // species id it belongs to, or empty
+};
+
+// ---- the whole ------------------------------------------------------------------------------------------------
+struct Enclosure {
+    std::string id;
+    std::string name;
+    Vec3 size;
+    std::array<Wall, 6> walls;  // by Face
+    std::vector<Animal> animals;
+    std::vector<Lamp> lamps;
+    std::vector<Screen> screens;
+    std::vector<Furniture> furniture;
+    std::vector<Foliage> foliage;
+    std::vector<Place> spots;
+    std::string source;  // the JSON document this was parsed from, upgraded to the present format
+};
+
+}  // namespace dapple::scene
