@@ -1,4 +1,5 @@
-// What surfaces and panes are made of: diffuse spectral reflectance, and for panes the optics of a plane sheet.
+// What surfaces and panes are made of: diffuse spectral reflectance, and for panes the optics of a plane
+// sheet.
 #pragma once
 
 #include <optional>
@@ -34,8 +35,9 @@ Material gray(std::string id, double reflectance);
 
 // Directional-hemispherical transmittance of a plane sheet for unpolarised light at the angle of incidence
 // whose cosine is given (0 < cos <= 1): Fresnel at both faces with the inter-reflections between them summed,
-// Beer-Lambert inside over thickness / cos(refracted). (Born & Wolf, Principles of Optics, 1.5; the incoherent
-// sum as in Duffie & Beckman, Solar Engineering of Thermal Processes, 5.3.) The mean of both polarisations.
+// Beer-Lambert inside over thickness / cos(refracted). (Born & Wolf, Principles of Optics, 1.5; the
+// incoherent sum as in Duffie & Beckman, Solar Engineering of Thermal Processes, 5.3.) The mean of both
+// polarisations.
 Spectrum pane_transmittance(const Optics& optics, double thickness_m, double cos_incidence);
 
 }  // namespace dapple::spectrum

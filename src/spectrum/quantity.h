@@ -19,16 +19,16 @@ namespace dapple::spectrum {
 
 enum class Quantity { uvi, erythemal, d3, actinic, uvc, uvb, uva, lux, irradiance };
 
-inline constexpr std::array quantities = {Quantity::uvi, Quantity::erythemal, Quantity::d3,
-                                          Quantity::actinic, Quantity::uvc, Quantity::uvb,
-                                          Quantity::uva, Quantity::lux, Quantity::irradiance};
+inline constexpr std::array quantities = {Quantity::uvi,     Quantity::erythemal, Quantity::d3,
+                                          Quantity::actinic, Quantity::uvc,       Quantity::uvb,
+                                          Quantity::uva,     Quantity::lux,       Quantity::irradiance};
 
 // The name used in documents and answers: "uvi", "erythemal_w_m2", "d3_w_m2", ... "lux", "irradiance_w_m2".
 std::string_view name(Quantity quantity);
 std::optional<Quantity> quantity_named(std::string_view name);
 
-// The weight per sample that turns spectral irradiance into the quantity: quantity = sum(weight x irradiance).
-// Trapezoid halves at the edges of a box, and all constants (40, 683), are already in it.
+// The weight per sample that turns spectral irradiance into the quantity: quantity = sum(weight x
+// irradiance). Trapezoid halves at the edges of a box, and all constants (40, 683), are already in it.
 const Spectrum& weight(Quantity quantity);
 
 double measure(const Spectrum& irradiance, Quantity quantity);

@@ -16,7 +16,9 @@ inline constexpr int samples = last_nm - first_nm + 1;
 
 using Spectrum = Eigen::ArrayXd;  // always of size `samples`
 
-inline Spectrum constant(double value) { return Spectrum::Constant(samples, value); }
+inline Spectrum constant(double value) {
+    return Spectrum::Constant(samples, value);
+}
 
 // What a table says outside its own range.
 enum class Outside { zero, nearest };
@@ -26,6 +28,11 @@ Spectrum resample(const std::vector<double>& nm, const std::vector<double>& valu
 
 // The same in the logarithm of the values, as IEC 62471:2006 asks for its hazard weights. Values positive.
 Spectrum resample_log(const std::vector<double>& nm, const std::vector<double>& values, Outside outside);
+
+// The mean over each nanometre (half to half) of a table read linearly between its rows, zero outside them:
+// for tables finer than the axis, whose narrow lines a sample at whole nanometres would miss or overstate.
+// Keeps the integral.
+Spectrum resample_mean(const std::vector<double>& nm, const std::vector<double>& values);
 
 // Trapezoidal integral over the axis of density x weight (both per sample), between whole nanometres.
 double integral(const Spectrum& density, int from_nm = first_nm, int to_nm = last_nm);
