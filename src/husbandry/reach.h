@@ -8,7 +8,7 @@
 namespace dapple::husbandry {
 
 struct ReachOptions {
-    double spacing = 0.03;  // m, wanted distance between neighbouring points
+    double spacing = 0.03;           // m, wanted distance between neighbouring points
     std::size_t most_points = 6000;  // spacing widens rather than exceed this
 };
 
@@ -20,6 +20,7 @@ struct Reach {
 
 // Floor and tops of perches; also walls, sides and undersides it can cling to when it climbs. Places inside
 // furniture or outside the box, and floor covered by furniture, are not reach.
-Reach reach_of(const scene::Enclosure& enclosure, double back_height, bool climbs, const ReachOptions& options = {});
+Reach reach_of(const scene::Enclosure& enclosure, double back_height, bool climbs,
+               const ReachOptions& options = {});
 
 }  // namespace dapple::husbandry

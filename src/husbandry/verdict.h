@@ -1,4 +1,5 @@
-// The judgement of an enclosure: for each animal, whether it can choose what it needs, part by part with reasons.
+// The judgement of an enclosure: for each animal, whether it can choose what it needs, part by part with
+// reasons.
 #pragma once
 
 #include <map>
@@ -57,22 +58,23 @@ struct Judgement {
     std::string enclosure;
     std::vector<SpotReading> spots;
     std::vector<AnimalJudgement> animals;
-    std::vector<std::string> notes;  // what the keeper should know: dark lamps, UV behind glass, UVC, exposure time
+    std::vector<std::string>
+        notes;  // what the keeper should know: dark lamps, UV behind glass, UVC, exposure time
 };
 
 struct JudgeOptions {
-    double retreat_uvi = 0.2;      // our judgement (engine.md section 5)
-    double shade_share = 0.1;      // of reach, for zones 2-4; our judgement
+    double retreat_uvi = 0.2;  // our judgement (engine.md section 5)
+    double shade_share = 0.1;  // of reach, for zones 2-4; our judgement
     light::FieldOptions field = {};
     ReachOptions reach = {};
 };
 
-// The animals of a document with their species sheets and overrides. Fails where a species is unknown and nothing
-// can be estimated.
+// The animals of a document with their species sheets and overrides. Fails where a species is unknown and
+// nothing can be estimated.
 Expected<std::vector<AnimalJudgement>> resolve_animals(const scene::Enclosure& enclosure);
 
-// Where a spot is read: its position, plus its own height or the back height of the animal it belongs to (of the
-// first animal where it names none).
+// Where a spot is read: its position, plus its own height or the back height of the animal it belongs to (of
+// the first animal where it names none).
 scene::Vec3 reading_point(const scene::Place& spot, const std::vector<AnimalJudgement>& animals);
 
 Expected<Judgement> judge(const scene::Enclosure& enclosure, const JudgeOptions& options = {});
