@@ -12,8 +12,9 @@ struct File {
     std::string_view bytes;
 };
 
-const std::vector<File>& data();  // the repository's data/
-const std::vector<File>& web();   // the built web application; empty when built without it
+const std::vector<File>& data();      // the repository's data/
+const std::vector<File>& web();       // the built web application; empty when built without it
+const std::vector<File>& examples();  // the repository's examples/: the demo collection
 
 // The file of that path, or nothing.
 std::optional<std::string_view> find(const std::vector<File>& files, std::string_view path);
