@@ -1,11 +1,12 @@
 // Fixes: real changes to an enclosure, each with what the meter will read after it.
 //
-// Search over single changes (raise or lower a perch, move a lamp, swap two lamps' places, take out a screen), each
-// re-evaluated exactly; clearances and collisions respected. A fix that makes any part of any animal's verdict worse
-// is either dropped or says so in its words.
+// Search over single changes (raise or lower a perch, move a lamp, swap two lamps' places, take out a
+// screen), each re-evaluated exactly; clearances and collisions respected. A fix that makes any part of any
+// animal's verdict worse is either dropped or says so in its words.
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -19,16 +20,16 @@ namespace dapple::advice {
 struct Change {
     enum class Kind { move_furniture, move_lamp, swap_lamps, remove_screen };
     Kind kind;
-    std::string id;              // the thing changed
-    std::string other;           // the second lamp of a swap
+    std::string id;                        // the thing changed
+    std::string other;                     // the second lamp of a swap
     scene::Vec3 by = scene::Vec3::Zero();  // m; spots that stand on moved furniture move with it
 };
 
 struct Fix {
-    std::string words;   // "Raise the flat stone 6 cm: Flat stone 3.1 -> 4.9 UVI"
-    double effort;       // minutes of a keeper's work, by Effort
+    std::string words;  // "Raise the flat stone 6 cm: Flat stone 3.1 -> 4.9 UVI"
+    double effort;      // minutes of a keeper's work, by Effort
     std::vector<Change> changes;
-    scene::Enclosure enclosure;     // the changed enclosure
+    scene::Enclosure enclosure;  // the changed enclosure
     husbandry::Judgement before;
     husbandry::Judgement after;
 };

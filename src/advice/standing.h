@@ -1,0 +1,34 @@
+// How good a judgement is, as one value that can be compared; and what became worse between two judgements.
+#pragma once
+
+#include <compare>
+#include <string>
+#include <vector>
+
+#include "husbandry/verdict.h"
+#include "scene/enclosure.h"
+
+namespace dapple::advice {
+
+// Better is smaller: first fewer parts that fail, then nearer to where they would hold, then fewer basking
+// spots at an end of the band.
+struct Standing {
+    int failed = 0;  // parts of any animal's verdict that do not hold
+    double distance =
+        0;  // sum over what is out of bounds of |ln(value / bound)|, values from the meter's floor up
+    int at_an_end = 0;  // basking spots in the outer fifths of the band
+
+    bool everything_holds() const { return failed == 0; }
+    auto operator<=>(const Standing&) const = default;
+};
+
+Standing standing_of(const husbandry::Judgement& judgement, const scene::Enclosure& enclosure);
+
+// A sentence for each part that fails after and held before, or fails by more than before.
+std::vector<std::string> worsened(const husbandry::Judgement& before, const husbandry::Judgement& after,
+                                  const scene::Enclosure& enclosure);
+
+// A sentence for each part that failed before and still does.
+std::vector<std::string> still_failing(const husbandry::Judgement& before, const husbandry::Judgement& after);
+
+}  // namespace dapple::advice
