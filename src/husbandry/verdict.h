@@ -23,8 +23,9 @@ struct Part {
 };
 
 struct Verdict {
-    Part basking;   // every bask spot's aimed UVI lies in the band
-    Part retreat;   // some reach at or below the retreat UVI, and enough shade for zones 2-4
+    Part basking;  // every bask spot's aimed UVI lies in the band
+    Part
+        retreat;  // some reach at or below the retreat UVI, and enough shade for bands that start above shade
     Part ceiling;   // no reach above the band's top
     Part gradient;  // reach between retreat and band without a hole
     Part together;  // the place with the UV is the place with the warmth
@@ -40,15 +41,17 @@ struct SpotReading {
 };
 
 struct ReachProfile {
-    std::map<double, double> quantiles;  // area-weighted UVI at 0, 0.1, 0.25, 0.5, 0.75, 0.9, 1
-    double share_in_band;
-    double share_in_shade;
+    std::map<double, double>
+        quantiles;    // area-weighted UVI at 0, 0.1, 0.25, 0.5, 0.75, 0.9, 1; empty: no reach
+    double area = 0;  // m2
+    double share_in_band = 0;
+    double share_in_shade = 0;
 };
 
 struct AnimalJudgement {
     Species species;  // resolved: the document's overrides are in it
     int count;
-    Band band;
+    std::optional<Band> band;             // nothing: nobody knows the animal's zone
     std::map<std::string, State> states;  // by spot id, all spots that belong to this animal
     ReachProfile reach;
     Verdict verdict;
@@ -62,9 +65,16 @@ struct Judgement {
         notes;  // what the keeper should know: dark lamps, UV behind glass, UVC, exposure time
 };
 
+// Thresholds without a source are our judgement (engine.md section 5 names the first two), and adjustable.
 struct JudgeOptions {
-    double retreat_uvi = 0.2;  // our judgement (engine.md section 5)
-    double shade_share = 0.1;  // of reach, for zones 2-4; our judgement
+    double retreat_uvi = 0.2;
+    double shade_share = 0.1;   // of reach, for animals whose band starts above shade (zones 2-4)
+    double shade_uvi = 0.7;     // shade is what zone 1 seeks (Ferguson et al. 2010, from memory)
+    int steps_per_decade = 5;   // into which the way from retreat to band is cut, on a logarithmic axis
+    double step_share = 0.005;  // of reach that every step must offer
+    double tenth = 0.1;         // the share of reach that counts as the most UV and as the most warmth
+    double overlap = 0.25;      // of these two tenths, for UV and warmth to lie together
+    double least_warmth = 50;   // W/m2 at the warmest place; where less arrives no lamp warms
     light::FieldOptions field = {};
     ReachOptions reach = {};
 };

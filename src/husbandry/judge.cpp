@@ -1,0 +1,22 @@
+#include "husbandry/judging.h"
+
+namespace dapple::husbandry {
+
+Expected<Judgement> judge(const scene::Enclosure& enclosure, const JudgeOptions& options) {
+    Expected<std::vector<AnimalJudgement>> animals = resolve_animals(enclosure);
+    if (!animals) return tl::unexpected(animals.error());
+    const light::Field field(enclosure, options.field);
+    const Light light = {[&](std::span<const scene::Vec3> points, spectrum::Quantity quantity,
+                             const light::Facing& facing) { return field.values(points, quantity, facing); },
+                         [&](const scene::Vec3& point) {
+                             const light::Arrival arrival = field.at(point);
+                             Reading reading{};
+                             for (std::size_t i = 0; i < reading.size(); ++i) {
+                                 reading[i] = arrival.measure(spectrum::quantities[i]);
+                             }
+                             return reading;
+                         }};
+    return judge_in(light, enclosure, std::move(*animals), options);
+}
+
+}  // namespace dapple::husbandry

@@ -1,0 +1,59 @@
+// Judging in a given light: the whole of `judge` but the light itself, so that it can be tried in fields
+// known in closed form.
+#pragma once
+
+#include <array>
+#include <functional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "husbandry/verdict.h"
+
+namespace dapple::husbandry {
+
+// Every quantity an aimed meter reads at one place, in the order of spectrum::quantities.
+using Reading = std::array<double, spectrum::quantities.size()>;
+double value(const Reading& reading, spectrum::Quantity quantity);
+
+struct Light {
+    std::function<std::vector<double>(std::span<const scene::Vec3> points, spectrum::Quantity,
+                                      const light::Facing&)>
+        values;
+    std::function<Reading(const scene::Vec3& point)> aimed;
+};
+
+Judgement judge_in(const Light& light, const scene::Enclosure& enclosure,
+                   std::vector<AnimalJudgement> animals, const JudgeOptions& options = {});
+
+// Reach with what arrives there.
+struct LitReach {
+    Reach reach;
+    std::vector<double> uvi;     // aimed
+    std::vector<double> warmth;  // W/m2, facing up
+};
+
+// A bask or retreat spot of this animal with its reading.
+struct LitSpot {
+    const scene::Place* place;
+    double uvi;
+};
+
+// The parts of the verdict, each from what it needs only.
+Part judge_basking(const std::vector<LitSpot>& spots, const std::optional<Band>& band,
+                   const ReachProfile& profile);
+Part judge_retreat(const std::vector<LitSpot>& spots, const std::optional<Band>& band, const LitReach& lit,
+                   const ReachProfile& profile, const JudgeOptions& options);
+Part judge_ceiling(const scene::Enclosure& enclosure, const std::vector<LitSpot>& spots,
+                   const std::optional<Band>& band, const LitReach& lit);
+Part judge_gradient(const std::optional<Band>& band, const LitReach& lit, const JudgeOptions& options);
+Part judge_together(const scene::Enclosure& enclosure, const LitReach& lit, const JudgeOptions& options);
+Part judge_overall(const Verdict& parts);
+
+ReachProfile profile_of(const LitReach& lit, const std::optional<Band>& band, const JudgeOptions& options);
+
+// What the keeper should know beside the verdict. `brightest` is read at the place with the highest UVI.
+std::vector<std::string> notes_on(const scene::Enclosure& enclosure,
+                                  const std::vector<AnimalJudgement>& animals, const Reading& brightest);
+
+}  // namespace dapple::husbandry
