@@ -16,7 +16,8 @@ double slab(double face, double passage) {
 }  // namespace
 
 Spectrum pane_transmittance(const Optics& optics, double thickness_m, double cos_incidence) {
-    const double cos_outside = std::clamp(cos_incidence, 0.0, 1.0);
+    constexpr double grazing = 1e-6;  // exactly along the sheet the faces' formulas are 0/0
+    const double cos_outside = std::clamp(cos_incidence, grazing, 1.0);
     const double sin2_outside = 1 - cos_outside * cos_outside;
     Spectrum result(samples);
     for (int i = 0; i < samples; ++i) {

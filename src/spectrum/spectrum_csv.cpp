@@ -87,7 +87,7 @@ class Reader {
     }
 
     Expected<LampSpectrum> result() {
-        if (!full()) check_whole();
+        check_whole();
         if (!problems_.empty()) return tl::unexpected(problems_);
         if (nm_.front() > nm_.back()) {
             std::reverse(nm_.begin(), nm_.end());
@@ -175,9 +175,7 @@ class Reader {
     Spectrum on_the_axis() {
         const double largest = *std::max_element(power_.begin(), power_.end());
         for (double& power : power_) power /= largest;
-        bool fine = false;
-        for (std::size_t i = 1; i < nm_.size(); ++i) fine = fine || nm_[i] - nm_[i - 1] < 1;
-        return fine ? resample_mean(nm_, power_) : resample(nm_, power_, Outside::zero);
+        return resample(nm_, power_, Outside::zero);
     }
 
     std::string stem() const {

@@ -8,6 +8,34 @@ namespace dapple::spectrum {
 
 namespace {
 
+// Replaces each sample whose nanometre the rows of the table divide further by the mean over that nanometre.
+void average_where_finer(const std::vector<double>& nm, const std::vector<double>& values, Outside outside,
+                         Spectrum& result) {
+    Spectrum mean = constant(0);
+    Spectrum covered = constant(0);  // share of the nanometre inside the table
+    std::vector<bool> finer(samples, false);
+    for (std::size_t row = 1; row < nm.size(); ++row) {
+        const double slope = (values[row] - values[row - 1]) / (nm[row] - nm[row - 1]);
+        const double begin = std::max(nm[row - 1], first_nm - 0.5);
+        const double end = std::min(nm[row], last_nm + 0.5);
+        if (!(begin < end)) continue;
+        const int first = std::clamp(static_cast<int>(std::floor(begin + 0.5)) - first_nm, 0, samples - 1);
+        const int last = std::clamp(static_cast<int>(std::floor(end + 0.5)) - first_nm, 0, samples - 1);
+        for (int i = first; i <= last; ++i) {
+            const double from = std::max(begin, first_nm + i - 0.5);
+            const double to = std::min(end, first_nm + i + 0.5);
+            if (!(from < to)) continue;
+            mean[i] += (to - from) * (values[row - 1] + slope * (0.5 * (from + to) - nm[row - 1]));
+            covered[i] += to - from;
+            if (nm[row] - nm[row - 1] < 1) finer[i] = true;
+        }
+    }
+    for (int i = 0; i < samples; ++i) {
+        if (!finer[i]) continue;
+        result[i] = mean[i] + (outside == Outside::nearest ? (1 - covered[i]) * result[i] : 0);
+    }
+}
+
 Spectrum interpolate(const std::vector<double>& nm, const std::vector<double>& values, Outside outside) {
     assert(nm.size() == values.size() && !nm.empty());
     Spectrum result = constant(0);
@@ -26,6 +54,7 @@ Spectrum interpolate(const std::vector<double>& nm, const std::vector<double>& v
             result[i] = values[next - 1] + share * (values[next] - values[next - 1]);
         }
     }
+    average_where_finer(nm, values, outside, result);
     return result;
 }
 
@@ -44,25 +73,6 @@ Spectrum resample_log(const std::vector<double>& nm, const std::vector<double>& 
         const int end = std::clamp(static_cast<int>(std::floor(nm.back())) - first_nm + 1, begin, samples);
         result.head(begin) = 0;
         result.tail(samples - end) = 0;
-    }
-    return result;
-}
-
-Spectrum resample_mean(const std::vector<double>& nm, const std::vector<double>& values) {
-    Spectrum result = constant(0);
-    for (std::size_t row = 1; row < nm.size(); ++row) {
-        const double slope = (values[row] - values[row - 1]) / (nm[row] - nm[row - 1]);
-        const double begin = std::max(nm[row - 1], first_nm - 0.5);
-        const double end = std::min(nm[row], last_nm + 0.5);
-        if (!(begin < end)) continue;
-        const int first = std::clamp(static_cast<int>(std::floor(begin + 0.5)) - first_nm, 0, samples - 1);
-        const int last = std::clamp(static_cast<int>(std::floor(end + 0.5)) - first_nm, 0, samples - 1);
-        for (int i = first; i <= last; ++i) {
-            const double from = std::max(begin, first_nm + i - 0.5);
-            const double to = std::min(end, first_nm + i + 0.5);
-            const double middle = values[row - 1] + slope * (0.5 * (from + to) - nm[row - 1]);
-            result[i] += std::max(0.0, to - from) * middle;
-        }
     }
     return result;
 }

@@ -23,16 +23,13 @@ inline Spectrum constant(double value) {
 // What a table says outside its own range.
 enum class Outside { zero, nearest };
 
-// A table (nanometres ascending) brought onto the axis, linearly between its rows.
+// A table (nanometres ascending) brought onto the axis, linearly between its rows. Where its rows stand
+// closer than the axis's samples, the mean over the sample's nanometre (half to half): narrow lines keep
+// their power.
 Spectrum resample(const std::vector<double>& nm, const std::vector<double>& values, Outside outside);
 
 // The same in the logarithm of the values, as IEC 62471:2006 asks for its hazard weights. Values positive.
 Spectrum resample_log(const std::vector<double>& nm, const std::vector<double>& values, Outside outside);
-
-// The mean over each nanometre (half to half) of a table read linearly between its rows, zero outside them:
-// for tables finer than the axis, whose narrow lines a sample at whole nanometres would miss or overstate.
-// Keeps the integral.
-Spectrum resample_mean(const std::vector<double>& nm, const std::vector<double>& values);
 
 // Trapezoidal integral over the axis of density x weight (both per sample), between whole nanometres.
 double integral(const Spectrum& density, int from_nm = first_nm, int to_nm = last_nm);
