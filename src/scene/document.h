@@ -1,8 +1,9 @@
 // Enclosure documents, contract "dapple/enclosure@1": JSON in, checked and converted to SI; JSON out.
 //
-// Everything wrong with a document is reported, not only the first fault; unknown fields are faults that name the
-// nearest known field; numbers must be finite and sizes positive; points lie inside the box unless they belong to
-// a lamp above an open or screened top. Documents of older formats are upgraded before they are read.
+// Everything wrong with a document is reported, not only the first fault; unknown fields are faults that name
+// the nearest known field; numbers must be finite and sizes positive; points lie inside the box unless they
+// belong to a lamp above an open or screened top. Documents of older formats are upgraded before they are
+// read.
 #pragma once
 
 #include <functional>
@@ -16,8 +17,8 @@
 
 namespace dapple::scene {
 
-// Reads a file a document refers to (OBJ, glTF, IES, CSV), by the name written in the document. A server passes
-// none, so that no path from outside reaches the file system.
+// Reads a file a document refers to (OBJ, glTF, IES, CSV), by the name written in the document. A server
+// passes none, so that no path from outside reaches the file system.
 using FileReader = std::function<std::optional<std::string>(const std::string& name)>;
 
 struct ReadOptions {

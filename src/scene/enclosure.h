@@ -1,5 +1,5 @@
-// The enclosure as the engine sees it: the document of contract "dapple/enclosure@1", parsed, checked and in SI.
-// Plain immutable values; scene/document.h reads and writes the JSON.
+// The enclosure as the engine sees it: the document of contract "dapple/enclosure@1", parsed, checked and in
+// SI. Plain immutable values; scene/document.h reads and writes the JSON.
 #pragma once
 
 #include <array>
@@ -16,17 +16,20 @@
 
 namespace dapple::scene {
 
-// ---- walls --------------------------------------------------------------------------------------------------
+// ---- walls
+// --------------------------------------------------------------------------------------------------
 enum class Face { floor, left, right, front, back, top };  // z=0, x=0, x=max, y=0, y=max, z=max
-inline constexpr std::array faces = {Face::floor, Face::left, Face::right, Face::front, Face::back, Face::top};
+inline constexpr std::array faces = {Face::floor, Face::left, Face::right,
+                                     Face::front, Face::back, Face::top};
 std::string_view name(Face face);
 
 // A wall is of a material, or open (nothing).
 using Wall = std::optional<spectrum::Material>;
 
-// ---- lamps --------------------------------------------------------------------------------------------------
-// Measured strength: the reading of a cosine-corrected sensor on the aim axis through the centre, facing the
-// lamp, `distance` from the nearest luminous surface, nothing in between.
+// ---- lamps
+// -------------------------------------------------------------------------------------------------- Measured
+// strength: the reading of a cosine-corrected sensor on the aim axis through the centre, facing the lamp,
+// `distance` from the nearest luminous surface, nothing in between.
 struct Output {
     spectrum::Quantity quantity;  // uvi, lux or irradiance
     double value;
@@ -36,11 +39,11 @@ struct Output {
 // Far-field luminous intensity by direction, from an IES LM-63 file, scaled to 1 along the aim. Type C
 // photometry: theta from the aim, phi about it from `along` (scene/photometric.h explains).
 struct Photometry {
-    std::string text;                            // the file as given, kept for writing back
-    std::vector<double> theta;                   // rad, ascending
-    std::vector<double> phi;                     // rad, ascending; one entry: the same all round
-    std::vector<double> intensity;               // phi-major: intensity[i_phi * theta.size() + i_theta]
-    double at(double theta, double phi) const;   // bilinear; zero outside the table
+    std::string text;                           // the file as given, kept for writing back
+    std::vector<double> theta;                  // rad, ascending
+    std::vector<double> phi;                    // rad, ascending; one entry: the same all round
+    std::vector<double> intensity;              // phi-major: intensity[i_phi * theta.size() + i_theta]
+    double at(double theta, double phi) const;  // bilinear; zero outside the table
 };
 
 struct Tube {  // Lambertian line through the centre along `along`; light leaves from the axis
@@ -53,7 +56,7 @@ struct Tube {  // Lambertian line through the centre along `along`; light leaves
 };
 struct Spot {  // disc facing its aim, radiance L0 cos^(k-1); a point of intensity I0 cos^k when diameter is 0
     double diameter;
-    double k;  // ln 0.5 / ln cos(beam / 2)
+    double k;     // ln 0.5 / ln cos(beam / 2)
     double beam;  // rad, full angle at half power, as written
     Vec3 aim;
     std::optional<Photometry> photometry;  // replaces cos^k
@@ -81,7 +84,8 @@ struct Lamp {
     double age_factor = 1;
 };
 
-// ---- screens ------------------------------------------------------------------------------------------------
+// ---- screens
+// ------------------------------------------------------------------------------------------------
 struct Mesh {  // woven: wires of diameter `wire` at `pitch`, along both in-plane axes; metres
     double pitch;
     double wire;
@@ -95,13 +99,14 @@ struct Veil {};  // nothing but a measured transmittance
 struct Screen {
     std::string id;
     std::string name;
-    Box box;   // flat along `normal_axis`
+    Box box;  // flat along `normal_axis`
     int normal_axis;
     std::variant<Veil, Mesh, Pane> kind;
     std::optional<double> transmittance;  // measured; replaces mesh and pane at every angle and wavelength
 };
 
-// ---- furniture ----------------------------------------------------------------------------------------------
+// ---- furniture
+// ----------------------------------------------------------------------------------------------
 struct BoxShape {
     Box box;
     Vec3 turn;  // rad about x, y, z
@@ -120,6 +125,8 @@ struct EllipsoidShape {
 struct MeshShape {  // triangles in enclosure coordinates, outward by the right-hand rule where closed
     std::vector<Vec3> vertices;
     std::vector<std::array<int, 3>> triangles;
+    Vec3 as_written =
+        Vec3::Zero();  // where the document puts vertices[0]: tells how far the mesh was moved since
 };
 
 struct Furniture {
@@ -138,15 +145,16 @@ struct Foliage {
     double leaf_area_density;
 };
 
-// ---- animals and spots ----------------------------------------------------------------------------------------
+// ---- animals and spots
+// ----------------------------------------------------------------------------------------
 struct Animal {
     std::string species;  // id of the shipped library, or the `id` of the inline object
     int count = 1;
     std::optional<double> back_height;  // m
     std::optional<bool> climbs;
-    std::vector<int> zones;                        // empty: the species' own
-    std::optional<std::pair<double, double>> band; // UVI
-    std::string definition;                        // JSON text of an inline species object, or empty
+    std::vector<int> zones;                         // empty: the species' own
+    std::optional<std::pair<double, double>> band;  // UVI
+    std::string definition;                         // JSON text of an inline species object, or empty
 };
 
 enum class Role { bask, retreat, other };
@@ -160,7 +168,8 @@ struct Place {  // a spot of the document: where an animal sits; position is tha
     std::string animal;  // species id it belongs to, or empty
 };
 
-// ---- the whole ------------------------------------------------------------------------------------------------
+// ---- the whole
+// ------------------------------------------------------------------------------------------------
 struct Enclosure {
     std::string id;
     std::string name;
