@@ -1,0 +1,76 @@
+#include "light/aim.h"
+
+#include <algorithm>
+
+namespace dapple::light {
+
+using scene::Vec3;
+
+namespace {
+
+constexpr int most_steps = 60;
+constexpr double still = 1e-9;  // rad; E is flat at its summit, so its error is the square of this
+
+Vec3 flux_in_front(std::span<const Beam> beams, const Vec3& normal) {
+    Vec3 sum = Vec3::Zero();
+    for (const Beam& beam : beams) {
+        if (beam.flux.dot(normal) > 0) sum += beam.flux;
+    }
+    return sum;
+}
+
+}  // namespace
+
+double irradiance(std::span<const Beam> beams, const Vec3& normal) {
+    double sum = 0;
+    for (const Beam& beam : beams) sum += std::max(0.0, beam.flux.dot(normal));
+    return sum;
+}
+
+Vec3 best_normal(std::span<const Beam> beams, std::span<const Vec3> starts) {
+    Vec3 best = Vec3::UnitZ();
+    double highest = irradiance(beams, best);
+    for (const Vec3& start : starts) {
+        if (!(start.squaredNorm() > 0)) continue;
+        Vec3 n = start.normalized();
+        for (int step = 0; step < most_steps; ++step) {
+            const Vec3 flux = flux_in_front(beams, n);
+            if (!(flux.squaredNorm() > 0)) break;
+            const Vec3 next = flux.normalized();
+            const bool settled = (next - n).norm() < still;
+            n = next;
+            if (settled) break;
+        }
+        const double value = irradiance(beams, n);
+        if (value > highest) {
+            highest = value;
+            best = n;
+        }
+    }
+    return best;
+}
+
+std::vector<Vec3> starts_of(std::span<const Vec3> lamp_flux) {
+    std::vector<Vec3> lit;
+    for (const Vec3& flux : lamp_flux) {
+        if (flux.squaredNorm() > 0) lit.push_back(flux);
+    }
+    std::vector<Vec3> starts;
+    if (lit.size() <= 6) {
+        for (unsigned set = 1; set < (1U << lit.size()); ++set) {
+            Vec3 sum = Vec3::Zero();
+            for (std::size_t i = 0; i < lit.size(); ++i) {
+                if ((set >> i) & 1U) sum += lit[i];
+            }
+            starts.push_back(sum);
+        }
+        return starts;
+    }
+    Vec3 all = Vec3::Zero();
+    for (const Vec3& flux : lit) all += flux;
+    starts = lit;
+    starts.push_back(all);
+    return starts;
+}
+
+}  // namespace dapple::light

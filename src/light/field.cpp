@@ -1,0 +1,310 @@
+#include "light/field.h"
+
+#include <tbb/blocked_range.h>
+#include <tbb/parallel_for.h>
+
+#include <algorithm>
+#include <array>
+#include <mutex>
+
+#include "light/aim.h"
+#include "light/direct.h"
+#include "light/fast_direct.h"
+#include "light/interreflection.h"
+#include "light/lamp.h"
+
+namespace dapple::light {
+
+using scene::Vec3;
+using spectrum::Quantity;
+using spectrum::Spectrum;
+
+namespace {
+
+constexpr int gather_rays = 2048;  // of each listed point and lamp: 0.3 % of its reflected light (bench/README.md)
+
+// Normals that stand for the upper half-cylinder of the back receiver turned to all compass directions: midpoints in
+// both angles, for light that is already smooth in direction.
+const std::vector<Vec3>& back_normals() {
+    static const std::vector<Vec3> normals = [] {
+        std::vector<Vec3> all;
+        for (int i = 0; i < 6; ++i) {
+            const double beta = M_PI * ((i + 0.5) / 6 - 0.5);
+            for (int j = 0; j < 6; ++j) {
+                const double phi = M_PI * (j + 0.25 + 0.5 * (i % 2)) / 3;
+                all.emplace_back(std::sin(beta) * std::cos(phi), std::sin(beta) * std::sin(phi), std::cos(beta));
+            }
+        }
+        return all;
+    }();
+    return normals;
+}
+
+// The sum over each band of the lamp's spectrum times a weight: what a band's light is worth.
+Bands band_sums(const Spectrum& weighted) {
+    Bands sums;
+    for (std::size_t b = 0; b < static_cast<std::size_t>(bands); ++b) {
+        const int from = band_edges_nm[b] - spectrum::first_nm, to = band_edges_nm[b + 1] - spectrum::first_nm;
+        const bool last = b + 1 == static_cast<std::size_t>(bands);
+        sums[static_cast<Eigen::Index>(b)] = weighted.segment(from, to - from + (last ? 1 : 0)).sum();
+    }
+    return sums;
+}
+
+Spectrum only_band(const Spectrum& s, std::size_t band) {
+    Spectrum out = spectrum::constant(0);
+    const int from = band_edges_nm[band] - spectrum::first_nm, n = band_edges_nm[band + 1] - band_edges_nm[band];
+    out.segment(from, n) = s.segment(from, n);
+    return out;
+}
+
+}  // namespace
+
+Spectrum Arrival::total() const {
+    Spectrum sum = spectrum::constant(0);
+    for (const Spectrum& s : by_lamp) sum += s;
+    return sum;
+}
+
+double Arrival::measure(Quantity quantity) const {
+    double sum = 0;
+    for (const Spectrum& s : by_lamp) sum += spectrum::measure(s, quantity);
+    return sum;
+}
+
+double Arrival::measure(Quantity quantity, int lamp) const {
+    return spectrum::measure(by_lamp[static_cast<std::size_t>(lamp)], quantity);
+}
+
+struct Field::State {
+    scene::Enclosure enclosure;
+    FieldOptions options;
+    Direct direct;
+    FastDirect fast;
+    std::vector<double> strength;
+    mutable std::once_flag traced;
+    mutable std::unique_ptr<Interreflection> interreflection;
+
+    State(const scene::Enclosure& e, const FieldOptions& o)
+        : enclosure(e), options(o), direct(enclosure), fast(enclosure, direct) {
+        for (const scene::Lamp& lamp : enclosure.lamps) strength.push_back(light::strength(lamp));
+    }
+
+    int lamps() const { return static_cast<int>(enclosure.lamps.size()); }
+    bool lit(int lamp) const { return strength[static_cast<std::size_t>(lamp)] > 0; }
+    const Spectrum& relative(int lamp) const {
+        return enclosure.lamps[static_cast<std::size_t>(lamp)].spectrum.relative;
+    }
+    // The lamp's light as it counts for a quantity, at its strength.
+    Spectrum worth(int lamp, Quantity quantity) const {
+        return strength[static_cast<std::size_t>(lamp)] * relative(lamp) * spectrum::weight(quantity);
+    }
+
+    // The reflected light, or nothing where nothing reflects or none is wanted.
+    const Interreflection* reflected() const {
+        if (options.bounces == 0 || lamps() == 0) return nullptr;
+        std::call_once(traced, [&] {
+            InterreflectionOptions wanted;
+            wanted.bounces = options.bounces;
+            interreflection = std::make_unique<Interreflection>(
+                enclosure, [this](int lamp, auto points, auto normals, auto out) { on_surfaces(lamp, points, normals, out); },
+                wanted);
+        });
+        return interreflection->dark() ? nullptr : interreflection.get();
+    }
+
+    void on_surfaces(int lamp, std::span<const Vec3> points, std::span<const Vec3> normals, std::span<Bands> out) const {
+        if (points.empty()) return;
+        const PointSet at(points), facing(normals);
+        if (direct.panes().count() == 0) {
+            const auto values = fast.planar(lamp, at, facing, relative(lamp));
+            for (std::size_t i = 0; i < out.size(); ++i) out[i] = Bands::Constant(static_cast<double>(values[i]));
+            return;
+        }
+        for (std::size_t band = 0; band < static_cast<std::size_t>(bands); ++band) {
+            const auto values = fast.planar(lamp, at, facing, only_band(relative(lamp), band));
+            for (std::size_t i = 0; i < out.size(); ++i) {
+                out[i][static_cast<Eigen::Index>(band)] = static_cast<double>(values[i]);
+            }
+        }
+    }
+
+    // The quantity for which an aimed receiver turns at listed points.
+    Quantity aimed_for() const {
+        double uvi = 0;
+        for (int l = 0; l < lamps(); ++l) uvi += worth(l, Quantity::uvi).sum();
+        return uvi > 0 ? Quantity::uvi : Quantity::irradiance;
+    }
+
+    Vec3 aim(const Vec3& point, const std::vector<std::vector<IndirectPacket>>& indirect) const {
+        const Quantity quantity = aimed_for();
+        std::vector<Beam> beams;
+        std::vector<Vec3> lamp_flux;
+        for (int l = 0; l < lamps(); ++l) {
+            if (!lit(l)) continue;
+            const Spectrum weighted = worth(l, quantity);
+            const double whole = weighted.sum();
+            Vec3 flux = Vec3::Zero();
+            for (const Sample& sample : direct.samples(l, point)) {
+                const double value = sample.weight * whole * direct.panes().transmittance(sample.crossed, weighted);
+                beams.push_back({value * sample.direction});
+                flux += beams.back().flux;
+            }
+            lamp_flux.push_back(flux);
+            const Bands value = band_sums(weighted);
+            for (const IndirectPacket& packet : indirect[static_cast<std::size_t>(l)]) {
+                beams.push_back({(packet.weight * value).sum() * packet.direction});
+            }
+        }
+        Vec3 all = Vec3::Zero();
+        for (const Beam& beam : beams) all += beam.flux;
+        auto starts = starts_of(lamp_flux);
+        starts.push_back(all);
+        return best_normal(beams, starts);
+    }
+};
+
+Field::Field(const scene::Enclosure& enclosure, const FieldOptions& options)
+    : state_(std::make_unique<State>(enclosure, options)) {}
+Field::~Field() = default;
+Field::Field(Field&&) noexcept = default;
+Field& Field::operator=(Field&&) noexcept = default;
+
+const scene::Enclosure& Field::enclosure() const { return state_->enclosure; }
+
+Arrival Field::at(const Vec3& point, const Facing& facing) const {
+    const State& s = *state_;
+    std::vector<std::vector<IndirectPacket>> indirect(static_cast<std::size_t>(s.lamps()));
+    if (const Interreflection* reflected = s.reflected()) {
+        for (int l = 0; l < s.lamps(); ++l) {
+            if (s.lit(l)) indirect[static_cast<std::size_t>(l)] = reflected->gather(l, point, gather_rays);
+        }
+    }
+    const bool back = facing.kind == Facing::Kind::back;
+    Vec3 normal = Vec3::Zero();
+    if (facing.kind == Facing::Kind::aimed) normal = s.aim(point, indirect);
+    if (facing.kind == Facing::Kind::up) normal = Vec3::UnitZ();
+    if (facing.kind == Facing::Kind::fixed) normal = facing.normal;
+
+    Arrival arrival{point, facing, normal, {}};
+    for (int l = 0; l < s.lamps(); ++l) {
+        if (!s.lit(l)) {
+            arrival.by_lamp.push_back(spectrum::constant(0));
+            continue;
+        }
+        const Transport transport = back ? s.direct.back(l, point) : s.direct.planar(l, point, normal);
+        Bands bounced = Bands::Zero();
+        for (const IndirectPacket& packet : indirect[static_cast<std::size_t>(l)]) {
+            const double weight = back ? back_weight(packet.direction.z()) : std::max(0.0, packet.direction.dot(normal));
+            bounced += weight * packet.weight;
+        }
+        arrival.by_lamp.push_back(s.strength[static_cast<std::size_t>(l)] * s.relative(l) *
+                                  (s.direct.panes().factor(transport) + staircase(bounced)));
+    }
+    return arrival;
+}
+
+std::vector<std::vector<double>> Field::values_by_lamp(std::span<const Vec3> points, Quantity quantity,
+                                                       const Facing& facing) const {
+    const State& s = *state_;
+    const auto lamps = static_cast<std::size_t>(s.lamps());
+    std::vector<std::vector<double>> values(lamps, std::vector<double>(points.size(), 0.0));
+    if (points.empty()) return values;
+    const PointSet at(points);
+    const bool aimed = facing.kind == Facing::Kind::aimed, back = facing.kind == Facing::Kind::back;
+
+    // Direct light, as numbers for a known receiver and as beams for one that still has to turn.
+    struct Part {
+        std::size_t lamp;
+        double scale;
+        Flux flux;
+    };
+    std::vector<Part> parts;
+    std::vector<Bands> band_value(lamps, Bands::Zero());
+    for (int lamp = 0; lamp < s.lamps(); ++lamp) {
+        if (!s.lit(lamp)) continue;
+        const auto l = static_cast<std::size_t>(lamp);
+        const Spectrum weighted = s.worth(lamp, quantity);
+        const double scale = weighted.sum();
+        band_value[l] = band_sums(weighted);
+        if (!(scale > 0)) continue;
+        if (aimed) {
+            for (int part = 0; part < s.fast.parts(lamp); ++part) {
+                parts.push_back({l, scale, s.fast.flux(lamp, part, at, weighted)});
+            }
+            continue;
+        }
+        const std::vector<Vec3> normals(points.size(), facing.normal);
+        const auto direct =
+            back ? s.fast.back(lamp, at, weighted) : s.fast.planar(lamp, at, PointSet(normals), weighted);
+        for (std::size_t i = 0; i < points.size(); ++i) values[l][i] = scale * static_cast<double>(direct[i]);
+    }
+
+    const Interreflection* reflected = s.reflected();
+    if (!aimed && reflected == nullptr) return values;
+    tbb::parallel_for(tbb::blocked_range<std::size_t>(0, points.size(), 256), [&](const auto& range) {
+        std::vector<Beam> beams;
+        std::vector<Vec3> lamp_flux(lamps);
+        std::vector<IndirectProbe> probes(reflected != nullptr ? lamps : 0);
+        for (std::size_t i = range.begin(); i < range.end(); ++i) {
+            for (std::size_t l = 0; l < probes.size(); ++l) {
+                if ((band_value[l] > 0).any()) probes[l] = reflected->probe(static_cast<int>(l), points[i]);
+            }
+            auto add_bounced = [&](const Vec3& normal, double weight) {
+                for (std::size_t l = 0; l < probes.size(); ++l) {
+                    if ((band_value[l] > 0).any()) {
+                        values[l][i] += weight * (probes[l].irradiance(normal) * band_value[l]).sum();
+                    }
+                }
+            };
+            if (back) {
+                for (const Vec3& normal : back_normals()) add_bounced(normal, 1.0 / static_cast<double>(back_normals().size()));
+                continue;
+            }
+            if (!aimed) {
+                add_bounced(facing.normal, 1);
+                continue;
+            }
+            beams.clear();
+            std::fill(lamp_flux.begin(), lamp_flux.end(), Vec3::Zero());
+            for (const Part& part : parts) {
+                const Vec3 flux(static_cast<double>(part.flux.x[i]), static_cast<double>(part.flux.y[i]),
+                                static_cast<double>(part.flux.z[i]));
+                beams.push_back({part.scale * flux});
+                lamp_flux[part.lamp] += beams.back().flux;
+            }
+            // The reflected light as one more beam, only to find where to turn.
+            Vec3 bounced = Vec3::Zero();
+            for (std::size_t l = 0; l < probes.size(); ++l) {
+                if (!(band_value[l] > 0).any()) continue;
+                for (int k = 0; k < 3; ++k) {
+                    bounced[k] += (probes[l].flux_component(Vec3::Unit(k)) * band_value[l]).sum();
+                }
+            }
+            const std::size_t direct_beams = beams.size();
+            auto starts = starts_of(lamp_flux);
+            if (reflected != nullptr) {
+                beams.push_back({bounced});
+                Vec3 all = bounced;
+                for (const Vec3& flux : lamp_flux) all += flux;
+                starts.push_back(all);
+            }
+            const Vec3 normal = best_normal(beams, starts);
+            for (std::size_t b = 0; b < direct_beams; ++b) {
+                values[parts[b].lamp][i] += std::max(0.0, beams[b].flux.dot(normal));
+            }
+            add_bounced(normal, 1);
+        }
+    });
+    return values;
+}
+
+std::vector<double> Field::values(std::span<const Vec3> points, Quantity quantity, const Facing& facing) const {
+    std::vector<double> sum(points.size(), 0.0);
+    for (const auto& lamp : values_by_lamp(points, quantity, facing)) {
+        for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += lamp[i];
+    }
+    return sum;
+}
+
+}  // namespace dapple::light

@@ -1,0 +1,422 @@
+// The body of kernel.h, a template over the instruction set. Included only by kernel_*.cpp; uses nothing from the
+// standard library that could leave a function compiled for one instruction set to callers meant for another.
+#pragma once
+
+#include <xsimd/xsimd.hpp>
+
+#include "light/kernel.h"
+
+namespace dapple::light {
+
+template <class Arch>
+class Kernel {
+    using V = xsimd::batch<float, Arch>;
+    using M = xsimd::batch_bool<float, Arch>;
+    using T3 = Triple<V>;
+
+  public:
+    static void run(const KernelScene& scene, const KernelLamp& lamp, const KernelPoints& points,
+                    const KernelResult& result, std::size_t begin, std::size_t end) {
+        Kernel kernel(scene, lamp, points, result);
+        for (std::size_t block = begin; block < end; block += kernel_block) kernel.block(block);
+    }
+
+  private:
+    Kernel(const KernelScene& s, const KernelLamp& l, const KernelPoints& p, const KernelResult& r)
+        : scene_(s), lamp_(l), points_(p), result_(r) {}
+
+    static T3 spread(const float* v) { return {V(v[0]), V(v[1]), V(v[2])}; }
+    static V dot(const T3& a, const T3& b) { return xsimd::fma(a.x, b.x, xsimd::fma(a.y, b.y, a.z * b.z)); }
+    static V power(const V& base, float exponent) {
+        if (exponent == 1.0F) return base;
+        if (exponent == 2.0F) return base * base;
+        return xsimd::exp(V(exponent) * xsimd::log(xsimd::max(base, V(1e-30F))));
+    }
+
+    // ---- what stands between this block and the lamp ------------------------------------------------------------
+    void block(std::size_t at) {
+        float lo[3] = {1e30F, 1e30F, 1e30F}, hi[3] = {-1e30F, -1e30F, -1e30F};
+        for (std::size_t i = at; i < at + kernel_block; ++i) {
+            const float p[3] = {points_.x[i], points_.y[i], points_.z[i]};
+            for (int k = 0; k < 3; ++k) {
+                lo[k] = p[k] < lo[k] ? p[k] : lo[k];
+                hi[k] = p[k] > hi[k] ? p[k] : hi[k];
+            }
+        }
+        bodies_ = screens_ = foliage_ = 0;
+        for (int i = 0; i < scene_.body_count; ++i) {
+            if (bodies_ < kernel_most_bodies && may_stand_between<Arch>(scene_.bodies[i], lo, hi, lamp_.lo, lamp_.hi)) {
+                body_[bodies_++] = &scene_.bodies[i];
+            }
+        }
+        for (int i = 0; i < scene_.screen_count && screens_ < kernel_most_dimmers; ++i) {
+            if (may_stand_between<Arch>(scene_.screens[i].body, lo, hi, lamp_.lo, lamp_.hi)) screen_[screens_++] = i;
+        }
+        for (int i = 0; i < scene_.foliage_count && foliage_ < kernel_most_dimmers; ++i) {
+            if (may_stand_between<Arch>(scene_.foliage[i].body, lo, hi, lamp_.lo, lamp_.hi)) leaves_[foliage_++] = i;
+        }
+        for (std::size_t i = at; i < at + kernel_block; i += V::size) vector(i);
+    }
+
+    void vector(std::size_t at) {
+        x_ = {V::load_unaligned(points_.x + at), V::load_unaligned(points_.y + at), V::load_unaligned(points_.z + at)};
+        if (points_.nx != nullptr) {
+            n_ = {V::load_unaligned(points_.nx + at), V::load_unaligned(points_.ny + at),
+                  V::load_unaligned(points_.nz + at)};
+        }
+        sum_ = {V(0.0F), V(0.0F), V(0.0F)};
+        switch (lamp_.emission) {
+            case KernelEmission::tube: tube(); break;
+            case KernelEmission::disc: disc(); break;
+            case KernelEmission::points: row(); break;
+        }
+        sum_.x.store_unaligned(result_.fx + at);
+        if (points_.nx == nullptr && points_.back == nullptr) {
+            sum_.y.store_unaligned(result_.fy + at);
+            sum_.z.store_unaligned(result_.fz + at);
+        }
+    }
+
+    // Light of that weight from that direction.
+    void receive(const T3& w, const V& weight) {
+        if (points_.back != nullptr) {
+            V k(points_.back[points_.back_terms - 1]);
+            for (int i = points_.back_terms - 2; i >= 0; --i) k = xsimd::fma(k, w.z, V(points_.back[i]));
+            sum_.x = xsimd::fma(weight, xsimd::max(k, V(0.0F)), sum_.x);
+        } else if (points_.nx != nullptr) {
+            sum_.x = xsimd::fma(weight, xsimd::max(dot(n_, w), V(0.0F)), sum_.x);
+        } else {
+            sum_.x = xsimd::fma(weight, w.x, sum_.x);
+            sum_.y = xsimd::fma(weight, w.y, sum_.y);
+            sum_.z = xsimd::fma(weight, w.z, sum_.z);
+        }
+    }
+
+    // ---- shadows on one straight piece of lamp --------------------------------------------------------------------
+    void find_shadows(const T3& p, const T3& a, const V& s0, const V& s1) {
+        hits_ = 0;
+        for (int i = 0; i < bodies_; ++i) {
+            const auto interval = shadow_of(*body_[i], x_, p, a, s0, s1);
+            const M real = interval.lo < interval.hi;
+            if (!xsimd::any(real)) continue;
+            // Empty lanes go to the end of the line and hide nothing. Sorted by the lower end as they come.
+            V lo = xsimd::select(real, interval.lo, V(1e30F)), hi = xsimd::select(real, interval.hi, V(-1e30F));
+            for (int j = 0; j < hits_; ++j) {
+                const M swap = lo < lo_[j];
+                if (!xsimd::any(swap)) continue;
+                const V old_lo = lo_[j], old_hi = hi_[j];
+                lo_[j] = xsimd::select(swap, lo, old_lo);
+                hi_[j] = xsimd::select(swap, hi, old_hi);
+                lo = xsimd::select(swap, old_lo, lo);
+                hi = xsimd::select(swap, old_hi, hi);
+            }
+            lo_[hits_] = lo;
+            hi_[hits_++] = hi;
+        }
+    }
+
+    M hidden(const V& s) const {
+        M inside = V(0.0F) > V(1.0F);
+        for (int i = 0; i < hits_; ++i) inside = inside | ((lo_[i] < s) & (s < hi_[i]));
+        return inside;
+    }
+
+    void find_dimmers(const T3& p, const T3& a, const V& s0, const V& s1) {
+        for (int i = 0; i < screens_; ++i) screen_span_[i] = shadow_of(scene_.screens[screen_[i]].body, x_, p, a, s0, s1);
+        for (int i = 0; i < foliage_; ++i) leaf_span_[i] = shadow_of(scene_.foliage[leaves_[i]].body, x_, p, a, s0, s1);
+    }
+
+    // Calls piece(lo, hi) for the parts of [s0, s1] between all ends of shadows, screens and foliage that are not
+    // hidden; lanes where nothing is left have lo == hi.
+    template <class Piece>
+    void for_pieces(const V& s0, const V& s1, const Piece& piece) {
+        int cuts = 0;
+        auto insert = [&](V s) {
+            s = xsimd::min(xsimd::max(s, s0), s1);
+            for (int j = 0; j < cuts; ++j) {
+                const V old = cut_[j];
+                cut_[j] = xsimd::min(old, s);
+                s = xsimd::max(old, s);
+            }
+            cut_[cuts++] = s;
+        };
+        insert(s0);
+        insert(s1);
+        for (int i = 0; i < hits_; ++i) {
+            insert(lo_[i]);
+            insert(hi_[i]);
+        }
+        auto insert_span = [&](const Interval<V>& span) {
+            const M real = span.lo < span.hi;
+            if (!xsimd::any(real)) return;
+            insert(xsimd::select(real, span.lo, s0));
+            insert(xsimd::select(real, span.hi, s0));
+        };
+        for (int i = 0; i < screens_; ++i) insert_span(screen_span_[i]);
+        for (int i = 0; i < foliage_; ++i) insert_span(leaf_span_[i]);
+        for (int i = 0; i + 1 < cuts; ++i) {
+            const V middle = V(0.5F) * (cut_[i] + cut_[i + 1]);
+            const M open = (cut_[i] < cut_[i + 1]) & !hidden(middle);
+            if (!xsimd::any(open)) continue;
+            piece(xsimd::select(open, cut_[i], s0), xsimd::select(open, cut_[i + 1], s0));
+        }
+    }
+
+    // What screens and leaves let through of light from the lamp's place s, `to_source` away along w.
+    V let_through(const V& s, const T3& to_source, const T3& w) const {
+        V tau(1.0F);
+        for (int i = 0; i < screens_; ++i) {
+            const KernelScreen& screen = scene_.screens[screen_[i]];
+            const M crossed = (screen_span_[i].lo <= s) & (s <= screen_span_[i].hi);
+            if (!xsimd::any(crossed)) continue;
+            tau = xsimd::select(crossed, tau * screen_transmittance(screen, w), tau);
+        }
+        for (int i = 0; i < foliage_; ++i) {
+            const KernelFoliage& leaves = scene_.foliage[leaves_[i]];
+            tau = tau * xsimd::exp(V(-leaves.extinction) * path_inside(leaves.body, to_source));
+        }
+        return tau;
+    }
+
+    V screen_transmittance(const KernelScreen& screen, const T3& w) const {
+        const V n = xsimd::abs(screen.axis == 0 ? w.x : screen.axis == 1 ? w.y : w.z);
+        if (screen.table != nullptr) {
+            float cosine[V::size], value[V::size];
+            n.store_unaligned(cosine);
+            for (std::size_t i = 0; i < V::size; ++i) {
+                const float position = (cosine[i] < 1 ? cosine[i] : 1.0F) * pane_table_steps;
+                int step = static_cast<int>(position);
+                step = step < pane_table_steps ? step : pane_table_steps - 1;
+                const float rest = position - static_cast<float>(step);
+                value[i] = (1 - rest) * screen.table[step] + rest * screen.table[step + 1];
+            }
+            return V::load_unaligned(value);
+        }
+        if (screen.wire_over_pitch <= 0) return V(screen.transmittance);
+        const V u = screen.axis == 0 ? w.y : w.x, v = screen.axis == 2 ? w.y : w.z;
+        const V ratio(screen.wire_over_pitch), zero(0.0F), one(1.0F), nn = n * n;
+        const V inverse = one / xsimd::max(n, V(1e-6F));
+        const V tau_u = xsimd::max(zero, one - ratio * xsimd::sqrt(u * u + nn) * inverse);
+        const V tau_v = xsimd::max(zero, one - ratio * xsimd::sqrt(v * v + nn) * inverse);
+        return tau_u * tau_v;
+    }
+
+    // Metres of the way x -> x + d inside a box or an ellipsoid.
+    V path_inside(const BodyOf<float>& body, const T3& d_world) const {
+        const T3 o = move_into(body, x_), d = turn_into(body, d_world);
+        const V zero(0.0F), one(1.0F);
+        V enter = zero, leave = one;
+        if (body.kind == BodyKind::ellipsoid) {
+            const V ix(1 / body.half[0]), iy(1 / body.half[1]), iz(1 / body.half[2]);
+            const T3 so{o.x * ix, o.y * iy, o.z * iz}, sd{d.x * ix, d.y * iy, d.z * iz};
+            const V a = dot(sd, sd), b = dot(so, sd), c = dot(so, so) - one;
+            const V disc = b * b - a * c;
+            const V w = xsimd::sqrt(xsimd::max(disc, zero));
+            enter = xsimd::max(enter, (-b - w) / a);
+            leave = xsimd::select(disc > zero, xsimd::min(leave, (-b + w) / a), zero);
+        } else {
+            auto slab = [&](const V& origin, const V& direction, float half) {
+                const V inverse = one / xsimd::select(xsimd::abs(direction) < V(1e-12F), V(1e-12F), direction);
+                const V t1 = (V(-half) - origin) * inverse, t2 = (V(half) - origin) * inverse;
+                enter = xsimd::max(enter, xsimd::min(t1, t2));
+                leave = xsimd::min(leave, xsimd::max(t1, t2));
+            };
+            slab(o.x, d.x, body.half[0]);
+            slab(o.y, d.y, body.half[1]);
+            slab(o.z, d.z, body.half[2]);
+        }
+        return xsimd::max(zero, leave - enter) * xsimd::sqrt(dot(d_world, d_world));
+    }
+
+    bool dimmed() const { return screens_ > 0 || foliage_ > 0; }
+
+    // ---- tube -----------------------------------------------------------------------------------------------------
+    struct TubeView {
+        T3 e;        // unit, towards the axis
+        V distance;  // to the axis
+        V foot;      // s of the nearest place of the axis
+        V unit;      // intensity / distance / strips
+        V ne, na;    // receiver's normal along e and along the axis
+    };
+
+    struct Primitive {
+        V along_e, along_a;
+    };
+    // Integrals of cos(alpha) w dalpha up to s.
+    static Primitive primitive(const TubeView& t, const V& s) {
+        const V rel = s - t.foot;
+        const V inverse = V(1.0F) / xsimd::sqrt(xsimd::fma(rel, rel, t.distance * t.distance));
+        const V sine = rel * inverse, cosine = t.distance * inverse;
+        return {V(0.5F) * xsimd::fma(sine, cosine, xsimd::atan(rel / t.distance)), V(0.5F) * sine * sine};
+    }
+
+    void tube() {
+        const T3 a = spread(lamp_.along), centre = spread(lamp_.centre);
+        const T3 r{centre.x - x_.x, centre.y - x_.y, centre.z - x_.z};
+        TubeView t;
+        t.foot = -dot(r, a);
+        const T3 to_axis{xsimd::fma(t.foot, a.x, r.x), xsimd::fma(t.foot, a.y, r.y), xsimd::fma(t.foot, a.z, r.z)};
+        t.distance = xsimd::max(xsimd::sqrt(dot(to_axis, to_axis)), V(1e-6F));
+        const V inverse = V(1.0F) / t.distance;
+        t.e = {to_axis.x * inverse, to_axis.y * inverse, to_axis.z * inverse};
+        V intensity(1.0F);
+        if (lamp_.forward_power >= 0) {
+            const V cos_phi = -dot(t.e, spread(lamp_.aim));
+            intensity = xsimd::select(cos_phi > V(0.0F), power(cos_phi, lamp_.forward_power), V(0.0F));
+            if (!xsimd::any(cos_phi > V(0.0F))) return;
+        }
+        V s0(-lamp_.half_length), s1(lamp_.half_length);
+        if (points_.nx != nullptr) {
+            t.ne = dot(n_, t.e);
+            t.na = dot(n_, a);
+            Interval<V> front{s0, s1};
+            shadow_detail::narrow(front, t.ne * t.distance - t.na * t.foot, t.na);
+            s0 = front.lo;
+            s1 = xsimd::max(front.lo, front.hi);
+            if (!xsimd::any(s0 < s1)) return;
+        }
+        const int strips = bodies_ == 0 ? 1 : lamp_.pieces;
+        t.unit = intensity * inverse * V(1.0F / static_cast<float>(strips));
+        const T3 across{a.y * t.e.z - a.z * t.e.y, a.z * t.e.x - a.x * t.e.z, a.x * t.e.y - a.y * t.e.x};
+        for (int strip = 0; strip < strips; ++strip) {
+            const float place = static_cast<float>(2 * strip + 1) / static_cast<float>(strips) - 1.0F;
+            const V offset(lamp_.radius * place);
+            const T3 p{xsimd::fma(offset, across.x, centre.x), xsimd::fma(offset, across.y, centre.y),
+                       xsimd::fma(offset, across.z, centre.z)};
+            find_shadows(p, a, s0, s1);
+            if (dimmed() || points_.back != nullptr) {
+                tube_by_nodes(t, p, a, s0, s1);
+            } else {
+                tube_in_closed_form(t, a, s0, s1);
+            }
+        }
+    }
+
+    void tube_in_closed_form(const TubeView& t, const T3& a, const V& s0, const V& s1) {
+        V along_e(0.0F), along_a(0.0F), cursor = s0;
+        Primitive begun = primitive(t, s0);
+        auto close = [&](const V& s) {  // the visible piece from the cursor to s
+            const M open = s > cursor;
+            if (!xsimd::any(open)) return;
+            const Primitive ended = primitive(t, s);
+            along_e += xsimd::select(open, ended.along_e - begun.along_e, V(0.0F));
+            along_a += xsimd::select(open, ended.along_a - begun.along_a, V(0.0F));
+        };
+        for (int i = 0; i < hits_; ++i) {
+            close(xsimd::min(lo_[i], s1));
+            const V moved = xsimd::max(cursor, xsimd::min(hi_[i], s1));
+            if (xsimd::any(moved > cursor)) {
+                cursor = moved;
+                begun = primitive(t, cursor);
+            }
+        }
+        close(s1);
+        along_e *= t.unit;
+        along_a *= t.unit;
+        if (points_.nx != nullptr) {
+            sum_.x += xsimd::max(V(0.0F), xsimd::fma(along_e, t.ne, along_a * t.na));
+        } else {
+            sum_.x += xsimd::fma(along_e, t.e.x, along_a * a.x);
+            sum_.y += xsimd::fma(along_e, t.e.y, along_a * a.y);
+            sum_.z += xsimd::fma(along_e, t.e.z, along_a * a.z);
+        }
+    }
+
+    void tube_by_nodes(const TubeView& t, const T3& p, const T3& a, const V& s0, const V& s1) {
+        find_dimmers(p, a, s0, s1);
+        for_pieces(s0, s1, [&](const V& lo, const V& hi) {
+            auto sine = [&](const V& s) {
+                const V rel = s - t.foot;
+                return rel / xsimd::sqrt(xsimd::fma(rel, rel, t.distance * t.distance));
+            };
+            const V v0 = sine(lo), range = sine(hi) - v0;
+            for (int i = 0; i < nodes; ++i) {
+                const V v = xsimd::fma(range, V(node[i]), v0);
+                const V cosine = xsimd::sqrt(xsimd::max(V(1e-12F), V(1.0F) - v * v));
+                const T3 w{xsimd::fma(cosine, t.e.x, v * a.x), xsimd::fma(cosine, t.e.y, v * a.y),
+                           xsimd::fma(cosine, t.e.z, v * a.z)};
+                const V s = xsimd::fma(t.distance, v / cosine, t.foot);
+                const T3 d{xsimd::fma(s, a.x, p.x) - x_.x, xsimd::fma(s, a.y, p.y) - x_.y,
+                           xsimd::fma(s, a.z, p.z) - x_.z};
+                receive(w, t.unit * range * V(node_weight[i]) * let_through(s, d, w));
+            }
+        });
+    }
+
+    // ---- disc -----------------------------------------------------------------------------------------------------
+    void disc() {
+        const T3 u = spread(lamp_.along), aim = spread(lamp_.aim), centre = spread(lamp_.centre);
+        const T3 v{aim.y * u.z - aim.z * u.y, aim.z * u.x - aim.x * u.z, aim.x * u.y - aim.y * u.x};
+        const T3 below{x_.x - centre.x, x_.y - centre.y, x_.z - centre.z};
+        if (!xsimd::any(dot(below, aim) > V(0.0F))) return;
+        constexpr float pi = 3.14159265F;
+        for (int chord = 1; chord <= lamp_.pieces; ++chord) {
+            const float angle = pi * static_cast<float>(chord) / static_cast<float>(lamp_.pieces + 1);
+            const float cosine = __builtin_cosf(angle), sine = __builtin_sinf(angle);
+            const V offset(lamp_.radius * cosine), half(lamp_.radius * sine);
+            const V width(lamp_.radius * pi / static_cast<float>(lamp_.pieces + 1) * sine);
+            const T3 p{xsimd::fma(offset, v.x, centre.x), xsimd::fma(offset, v.y, centre.y),
+                       xsimd::fma(offset, v.z, centre.z)};
+            find_shadows(p, u, -half, half);
+            find_dimmers(p, u, -half, half);
+            for_pieces(-half, half, [&](const V& lo, const V& hi) {
+                for (int i = 0; i < few_nodes; ++i) {
+                    const V s = xsimd::fma(hi - lo, V(few_node[i]), lo);
+                    point_light(s, T3{xsimd::fma(s, u.x, p.x), xsimd::fma(s, u.y, p.y), xsimd::fma(s, u.z, p.z)}, aim,
+                                width * (hi - lo) * V(few_node_weight[i]));
+                }
+            });
+        }
+    }
+
+    void point_light(const V& s, const T3& source, const T3& aim, const V& amount) {
+        const T3 d{source.x - x_.x, source.y - x_.y, source.z - x_.z};
+        const V rr = xsimd::max(dot(d, d), V(1e-12F));
+        const V inverse = V(1.0F) / xsimd::sqrt(rr);
+        const T3 w{d.x * inverse, d.y * inverse, d.z * inverse};
+        const V cosine = -dot(w, aim);
+        const V lobe = xsimd::select(cosine > V(0.0F), power(cosine, lamp_.k), V(0.0F));
+        V weight = amount * lobe * inverse * inverse;
+        if (dimmed()) weight = weight * let_through(s, d, w);
+        receive(w, weight);
+    }
+
+    // ---- points in a row --------------------------------------------------------------------------------------------
+    void row() {
+        const T3 a = spread(lamp_.along), aim = spread(lamp_.aim), p = spread(lamp_.centre);
+        const V half(lamp_.half_length > 1e-3F ? lamp_.half_length : 1e-3F);
+        find_shadows(p, a, -half, half);
+        find_dimmers(p, a, -half, half);
+        for (int i = 0; i < lamp_.count; ++i) {
+            const float place = (static_cast<float>(i) + 0.5F) / static_cast<float>(lamp_.count) - 0.5F;
+            const V s(2 * lamp_.half_length * place);
+            const M dark = hidden(s);
+            const T3 source{xsimd::fma(s, a.x, p.x), xsimd::fma(s, a.y, p.y), xsimd::fma(s, a.z, p.z)};
+            point_light(s, source, aim, xsimd::select(dark, V(0.0F), V(1.0F)));
+        }
+    }
+
+    // Gauss-Legendre on [0, 1] (Abramowitz & Stegun 25.4.30), 8 and 3 points.
+    static constexpr int nodes = 8;
+    static constexpr float node[nodes] = {0.01985507F, 0.10166676F, 0.23723380F, 0.40828268F,
+                                          0.59171732F, 0.76276620F, 0.89833324F, 0.98014493F};
+    static constexpr float node_weight[nodes] = {0.05061427F, 0.11119052F, 0.15685332F, 0.18134189F,
+                                                 0.18134189F, 0.15685332F, 0.11119052F, 0.05061427F};
+    static constexpr int few_nodes = 3;
+    static constexpr float few_node[few_nodes] = {0.11270167F, 0.5F, 0.88729833F};
+    static constexpr float few_node_weight[few_nodes] = {0.27777778F, 0.44444444F, 0.27777778F};
+
+    const KernelScene& scene_;
+    const KernelLamp& lamp_;
+    const KernelPoints& points_;
+    const KernelResult& result_;
+    const BodyOf<float>* body_[kernel_most_bodies];
+    int screen_[kernel_most_dimmers], leaves_[kernel_most_dimmers];
+    int bodies_ = 0, screens_ = 0, foliage_ = 0, hits_ = 0;
+    T3 x_, n_, sum_;
+    V lo_[kernel_most_bodies], hi_[kernel_most_bodies];
+    V cut_[2 * kernel_most_bodies + 4 * kernel_most_dimmers + 2];
+    Interval<V> screen_span_[kernel_most_dimmers], leaf_span_[kernel_most_dimmers];
+};
+
+}  // namespace dapple::light
