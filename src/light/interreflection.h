@@ -1,12 +1,13 @@
 // Light that reaches a place after one or more diffuse reflections from walls and furniture.
 //
-// Sparse Monte-Carlo radiosity: surfaces are cut into patches; from each patch cosine-distributed rays find what
-// it sees, once for all lamps and wavelengths; the radiosity equation B = rho (E + F B) is then iterated in each
-// band for each lamp. A ray is attenuated by screens and foliage and absorbed by the bodies of lamps and by open
-// walls. (Cohen & Wallace 1993, Radiosity and Realistic Image Synthesis, ch. 4-5; Goral et al. 1984.)
+// Sparse Monte-Carlo radiosity: surfaces are cut into patches; from each patch cosine-distributed rays find
+// what it sees, once for all lamps and wavelengths; the radiosity equation B = rho (E + F B) is then iterated
+// in each band for each lamp. A ray is attenuated by screens and foliage and absorbed by the bodies of lamps
+// and by open walls. (Cohen & Wallace 1993, Radiosity and Realistic Image Synthesis, ch. 4-5; Goral et al.
+// 1984.)
 //
-// Everything is per lamp and relative to unit lamp strength (see light/lamp.h): multiply by the lamp's strength
-// and relative spectrum to get W/m2/nm.
+// Everything is per lamp and relative to unit lamp strength (see light/lamp.h): multiply by the lamp's
+// strength and relative spectrum to get W/m2/nm.
 #pragma once
 
 #include <cstdint>
@@ -20,16 +21,17 @@
 
 namespace dapple::light {
 
-// Direct irradiance at unit lamp strength on surface points: fills out[i] for points[i] with normal normals[i];
-// per band because panes in the path are spectral.
+// Direct irradiance at unit lamp strength on surface points: fills out[i] for points[i] with normal
+// normals[i]; per band because panes in the path are spectral. The points stand 1e-5 m off their surface. It
+// is kept for as long as light is gathered and may be called from several threads.
 using DirectOnSurfaces = std::function<void(int lamp, std::span<const scene::Vec3> points,
                                             std::span<const scene::Vec3> normals, std::span<Bands> out)>;
 
 struct InterreflectionOptions {
-    int bounces = -1;           // -1: until less than 0.1 % of the light is still under way; 0: none
-    int rays_per_patch = 64;    //
-    double patch_size = 0.05;   // m, wanted edge; finer on the strip behind a tube
-    std::uint32_t seed = 1;     // every run with the same seed gives the same numbers
+    int bounces = -1;          // -1: until less than 0.1 % of the light is still under way; 0: none
+    int rays_per_patch = 64;   //
+    double patch_size = 0.05;  // m, wanted edge; finer on the strip behind a tube
+    std::uint32_t seed = 1;    // every run with the same seed gives the same numbers
 };
 
 // Light arriving at a point from one sampled direction: radiance x solid angle, per band, at unit strength.
@@ -38,12 +40,12 @@ struct IndirectPacket {
     Bands weight;           // planar irradiance facing `direction`, at unit lamp strength
 };
 
-// Irradiance by orientation from a second-order expansion in spherical harmonics (Ramamoorthi & Hanrahan 2001,
-// SIGGRAPH, eq. 13), per band, at unit lamp strength.
+// Irradiance by orientation from a second-order expansion in spherical harmonics (Ramamoorthi & Hanrahan
+// 2001, SIGGRAPH, eq. 13), per band, at unit lamp strength.
 struct IndirectProbe {
     Eigen::Array<double, bands, 9> coefficients;
     Bands irradiance(const scene::Vec3& normal) const;
-    Bands flux_component(const scene::Vec3& axis) const;  // of the flux vector
+    Bands flux_component(const scene::Vec3& axis) const;  // of the flux vector: E(axis) - E(-axis)
 };
 
 class Interreflection {
@@ -58,18 +60,25 @@ class Interreflection {
     bool dark() const;
 
     // Listed points: final gathering, one exact direct evaluation at every place a gather ray meets, plus the
-    // patch's further bounces. `rays` is spread over the whole sphere.
+    // patch's further bounces. `rays` are spread over the whole sphere; those that bring nothing are left
+    // out. The point must lie within the box.
     std::vector<IndirectPacket> gather(int lamp, const scene::Vec3& point, int rays = 2048) const;
 
     // Grids: an irregular set of probes, interpolated; error stated in bench/README.md.
     IndirectProbe probe(int lamp, const scene::Vec3& point) const;
 
-    // Lamps whose direct light must be distributed again after they moved or changed; form factors are kept
-    // as long as walls, furniture, screens and foliage are the same.
+    // The same room with other lamps, or the same ones moved or changed: their direct light is distributed
+    // again over the form factors of before. Walls, furniture, screens and foliage must be the same. The
+    // lamps' bodies and the fine cells behind them stay where they were, which costs about one part in a
+    // hundred of the reflected light.
+    Interreflection relit(const scene::Enclosure& enclosure, const DirectOnSurfaces& direct) const;
+
     int patches() const;
-    int iterations() const;
+    int iterations() const;  // reflections followed
 
   private:
+    Interreflection(const Interreflection& same_room, const DirectOnSurfaces& direct);
+
     struct State;
     std::unique_ptr<State> state_;
 };
