@@ -94,7 +94,7 @@ def plastics():
         nm, n, a = (np.concatenate([[200, 279], nm]), np.concatenate([[n[0]] * 2, n]), np.concatenate([[OPAQUE] * 2, a]))
         pane(id, name, nm, n, a, thickness,
              f"transmittance of one sheet ({thickness * 1000:.0f} mm nominal, 280-850 nm) measured by P. J. Aphalo, University of Helsinki, by way of photobiologyFilters; "
-             "index of Sultanova et al. 2009, Acta Physica Polonica A 116:585 (PVC 1.54 and PETG 1.57: handbook); absorption by inverting Fresnel and Beer-Lambert; taken as opaque below 280 nm and as at 850 nm beyond", "medium")
+             "index of Sultanova et al. 2009, Acta Physica Polonica A 116:585 (PVC 1.54 and PETG 1.57: handbook), from memory; absorption by inverting Fresnel and Beer-Lambert; taken as opaque below 280 nm and as at 850 nm beyond", "medium")
 
 
 WATER_UM_N_K = """0.200 1.396 1.10E-7;0.225 1.373 4.90E-8;0.250 1.362 3.35E-8;0.275 1.354 2.35E-8;0.300 1.349 1.60E-8

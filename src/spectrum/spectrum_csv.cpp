@@ -162,13 +162,17 @@ class Reader {
 
     void check_whole() {
         if (!problems_.empty()) return;
-        if (nm_.size() < 2) {
-            problem("", std::to_string(nm_.size()) + (nm_.size() == 1 ? " row" : " rows") + " of numbers",
+        const auto rows = nm_.size();
+        if (rows < 2) {
+            const std::string noun = rows == 1 ? " row" : " rows";
+            problem("", std::to_string(rows) + noun + " of numbers",
                     "at least two rows: wavelength in nm, relative power");
-        } else if (*std::max_element(power_.begin(), power_.end()) <= 0) {
+            return;
+        }
+        if (rows > most_rows) problem("", "more than 1000000 rows", "at most 1000000 rows");
+        if (*std::max_element(power_.begin(), power_.end()) <= 0) {
             problem("", "no power at any wavelength", "some power above zero");
         }
-        if (nm_.size() > most_rows) problem("", "more than 1000000 rows", "at most 1000000 rows");
     }
 
     // Scaled before anything is added up: a table's own scale may be as large as a number can be.

@@ -8,6 +8,10 @@ namespace dapple::spectrum {
 
 namespace {
 
+bool finer_than_the_axis(const std::vector<double>& nm) {
+    return std::adjacent_find(nm.begin(), nm.end(), [](double a, double b) { return b - a < 1; }) != nm.end();
+}
+
 // Replaces each sample whose nanometre the rows of the table divide further by the mean over that nanometre.
 void average_where_finer(const std::vector<double>& nm, const std::vector<double>& values, Outside outside,
                          Spectrum& result) {
@@ -54,7 +58,7 @@ Spectrum interpolate(const std::vector<double>& nm, const std::vector<double>& v
             result[i] = values[next - 1] + share * (values[next] - values[next - 1]);
         }
     }
-    average_where_finer(nm, values, outside, result);
+    if (finer_than_the_axis(nm)) average_where_finer(nm, values, outside, result);
     return result;
 }
 

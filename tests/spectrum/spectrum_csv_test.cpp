@@ -23,13 +23,15 @@ LampSpectrum parsed(std::string_view text) {
 
 TEST(SpectrumCsv, reads_the_same_lamp_however_it_is_written) {
     const auto plain = parsed("300,1\n310,2\n400,0\n");
-    for (const std::string_view text : {"# my lamp\nwavelength_nm,relative\n300,1\n310,2\n400,0\n",
-                                        "nm;power\r\n300;1\r\n310;2\r\n400;0\r\n", "300\t1\n310\t2\n400\t0",
-                                        "300,0;1,0\n310,0;2,0\n400,0;0,0\n", "400,0\n310,2\n300,1\n",
-                                        "\xEF\xBB\xBF"
-                                        "Wellenl\xE4nge;W\n\"300\";\"1\"\n\"310\";\"2\"\n\"400\";\"0\"\n",
-                                        "300 1\n310 2\n400 0\n", "300,1,\n310,2,\n400,0,\n",
-                                        "300,+1e0\r310,2E0\r400,0", "300,5\n\n310,10\n# half way\n400,0\n"}) {
+    // A spreadsheet's byte order mark, a header in Latin-1, cells in quotes.
+    const std::string quoted =
+        std::string("\xEF\xBB\xBF") + "Wellenl\xE4nge;W\n\"300\";\"1\"\n\"310\";\"2\"\n\"400\";\"0\"\n";
+    for (const std::string_view text : std::initializer_list<std::string_view>{
+             "# my lamp\nwavelength_nm,relative\n300,1\n310,2\n400,0\n",
+             "nm;power\r\n300;1\r\n310;2\r\n400;0\r\n", "300\t1\n310\t2\n400\t0",
+             "300,0;1,0\n310,0;2,0\n400,0;0,0\n", "400,0\n310,2\n300,1\n", quoted, "300 1\n310 2\n400 0\n",
+             "300,1,\n310,2,\n400,0,\n", "300,+1e0\r310,2E0\r400,0",
+             "300,5\n\n310,10\n# half way\n400,0\n"}) {
         EXPECT_TRUE(parsed(text).relative.isApprox(plain.relative)) << text;
     }
     EXPECT_EQ(plain.id, "lamp");
