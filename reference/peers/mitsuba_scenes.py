@@ -275,7 +275,7 @@ def add_aimed_receivers(name):
     receivers.write(name, kept + [("aimed", p, n) for p, n in zip(up, aimed)])
 
 
-def simulate(name, direct_count=32768, reflected_count=8192):
+def simulate(name, direct_count=8192, reflected_count=4096):
     scene = enclosure.read(name)
     world = build(scene)
     facing, points, normals = receivers.read(name)

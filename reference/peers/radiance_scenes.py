@@ -174,7 +174,7 @@ def version():
     return subprocess.run(program("rtrace") + ["-version"], capture_output=True, text=True, env=environment()).stdout.strip()
 
 
-def simulate(name, direct_repeats=256, bounce_repeats=32):
+def simulate(name, direct_repeats=96, bounce_repeats=32):
     scene = enclosure.read(name)
     facing, points, normals = receivers.read(name)
     rays = np.column_stack([points, normals])
