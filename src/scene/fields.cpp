@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 namespace dapple::scene {
 
@@ -45,9 +46,19 @@ std::string either(const std::vector<std::string>& words) {
 
 std::string suggestion(const std::string& word, const std::vector<std::string>& known) {
     // No known word is long; a very long one is not worth the comparison.
-    const std::string close = word.size() < 100 ? nearest(word, known) : "";
+    std::string close = word.size() < 100 ? nearest(word, known) : "";
+    if (close.empty()) {  // a field without its unit
+        const auto longer = std::find_if(known.begin(), known.end(), [&](const std::string& candidate) {
+            return candidate.starts_with(word + "_");
+        });
+        if (longer != known.end()) close = *longer;
+    }
     if (close.empty()) return either(known);
-    return fmt::format("\"{}\", which is nearest, or another of: {}", close, fmt::join(known, ", "));
+    std::vector<std::string> others;
+    std::copy_if(known.begin(), known.end(), std::back_inserter(others),
+                 [&](const std::string& candidate) { return candidate != close; });
+    if (others.empty()) return fmt::format("\"{}\"", close);
+    return fmt::format("\"{}\", which is nearest, or {}", close, either(others));
 }
 
 Fields::Fields(const Json& value, std::string place, std::string what, Faults& faults)

@@ -46,7 +46,8 @@ struct Limits {
 
 inline constexpr double longest_cm = 10000;  // 100 m: no enclosure, but far enough from trouble with squares
 inline constexpr Limits any_cm = {-longest_cm, longest_cm, "cm"};
-inline constexpr Limits size_cm = {0, longest_cm, "cm", true};
+inline constexpr double smallest_cm = 0.001;  // 10 um: thinner things are slips of the unit
+inline constexpr Limits size_cm = {smallest_cm, longest_cm, "cm"};
 inline constexpr Limits any_size_cm = {0, longest_cm, "cm"};
 inline constexpr Limits positive = {0, 1e9, {}, true};
 inline constexpr Limits not_negative = {0, 1e9};
@@ -97,7 +98,7 @@ class Fields {
 
 // "a, b or c"
 std::string either(const std::vector<std::string>& words);
-// What a person meant by a word that is not among the known ones: `"bark"? one of ...`.
+// What is allowed in place of a word that is not known, the nearest first: `"bark", which is nearest, or ...`.
 std::string suggestion(const std::string& word, const std::vector<std::string>& known);
 
 }  // namespace dapple::scene

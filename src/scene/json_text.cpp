@@ -16,6 +16,10 @@ std::string dumped(const Json& value) {
     return value.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
+std::string as_utf8(const std::string& bytes) {
+    return Json::parse(dumped(Json(bytes))).get<std::string>();
+}
+
 std::string shortened(std::string text) {
     constexpr std::size_t most = 60;
     if (text.size() <= most) return text;
@@ -74,9 +78,8 @@ class Builder : public nlohmann::json_sax<Json> {
         if (bracket != std::string::npos) why = why.substr(bracket + 2);
         const std::size_t colon = why.find(": ");  // behind its own line and column
         if (colon != std::string::npos && why.starts_with("parse error")) why = why.substr(colon + 2);
-        const std::string shown = dumped(Json(why));
-        return stop({file_, line_and_column(text_, position),
-                     "text that is no JSON: " + shown.substr(1, shown.size() - 2), "JSON (RFC 8259)"});
+        return stop({file_, line_and_column(text_, position), "text that is no JSON: " + as_utf8(why),
+                     "JSON (RFC 8259)"});
     }
 
     Expected<Json> result() && {

@@ -18,8 +18,8 @@ std::vector<int> read_zones(Fields& fields) {
     const bool is_list = value->is_array() && !value->empty() && value->size() <= 2;
     for (std::size_t i = 0; is_list && i < value->size(); ++i) {
         const Json& zone = (*value)[i];
-        if (!zone.is_number_integer() || zone < 1 || zone > 4) break;
-        if (!zones.empty() && zone.get<int>() != zones.back() + 1) break;
+        if (zone != 1 && zone != 2 && zone != 3 && zone != 4) break;
+        if (!zones.empty() && zone != zones.back() + 1) break;
         zones.push_back(zone.get<int>());
     }
     if (is_list && zones.size() == value->size()) return zones;

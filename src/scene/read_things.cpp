@@ -12,8 +12,8 @@ namespace {
 
 constexpr double rad_per_deg = std::numbers::pi / 180;
 constexpr Limits degrees = {-36000, 36000, "degrees"};
-constexpr Limits mm = {0, 1000, "mm", true};
-constexpr Limits file_scale = {0, 1e6, {}, true};
+constexpr Limits mm = {0.001, 1000, "mm"};
+constexpr Limits file_scale = {1e-6, 1e6};
 constexpr Limits leaf_density = {0, 1000, "m2/m3"};
 
 struct Corners {
@@ -36,7 +36,7 @@ std::optional<BoxShape> read_box(Fields& fields, const Context& context) {
     const auto corners = read_corners(fields);
     const Vec3 turn = read_turn(fields);
     if (!corners) return std::nullopt;
-    if (!(corners->max.array() > corners->min.array()).all()) {
+    if (!((corners->max - corners->min).array() >= smallest_cm).all()) {
         fields.faults().add(fields.place("max_cm"), "a corner that is not beyond min_cm in x, y and z",
                             "larger numbers than in min_cm");
         return std::nullopt;
@@ -66,7 +66,7 @@ std::optional<CylinderShape> read_cylinder(Fields& fields, const Context& contex
     const auto diameter = fields.need_number("diameter_cm", size_cm);
     const Vec3 turn = read_turn(fields);
     if (!from || !to) return std::nullopt;
-    if ((*to - *from).norm() < 1e-6) {
+    if ((*to - *from).norm() < smallest_cm) {
         fields.faults().add(fields.place("to_cm"), "the same point as from_cm", "another point");
         return std::nullopt;
     }
