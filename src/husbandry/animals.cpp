@@ -44,6 +44,7 @@ AnimalJudgement resolved(Species species, const scene::Animal& animal) {
         judgement.band = band_between(animal.band->first, animal.band->second);
         species.sources["band"] = keeper;
     }
+    judgement.named = animal.species;
     judgement.count = animal.count;
     judgement.species = std::move(species);
     return judgement;
@@ -71,7 +72,7 @@ scene::Vec3 reading_point(const scene::Place& spot, const std::vector<AnimalJudg
     if (spot.height) return spot.position + scene::Vec3(0, 0, *spot.height);
     if (animals.empty()) return spot.position;
     const auto named = std::find_if(animals.begin(), animals.end(), [&](const AnimalJudgement& a) {
-        return !spot.animal.empty() && a.species.id == spot.animal;
+        return !spot.animal.empty() && (a.named == spot.animal || a.species.id == spot.animal);
     });
     const AnimalJudgement& animal = named == animals.end() ? animals.front() : *named;
     return spot.position + scene::Vec3(0, 0, animal.species.back_height);

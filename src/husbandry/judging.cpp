@@ -11,7 +11,7 @@ using scene::Vec3;
 using spectrum::Quantity;
 
 bool belongs_to(const scene::Place& spot, const AnimalJudgement& animal) {
-    return spot.animal.empty() || spot.animal == animal.species.id;
+    return spot.animal.empty() || spot.animal == animal.named || spot.animal == animal.species.id;
 }
 
 LitReach lit_reach(const Light& light, Reach reach) {

@@ -49,7 +49,8 @@ struct ReachProfile {
 };
 
 struct AnimalJudgement {
-    Species species;  // resolved: the document's overrides are in it
+    std::string named;  // as the document names the species: its id or a synonym
+    Species species;    // resolved: the document's overrides are in it
     int count;
     std::optional<Band> band;             // nothing: nobody knows the animal's zone
     std::map<std::string, State> states;  // by spot id, all spots that belong to this animal
