@@ -2,10 +2,7 @@
 
 #include <embree3/rtcore.h>
 
-#include <algorithm>
 #include <cassert>
-#include <cmath>
-#include <limits>
 #include <vector>
 
 namespace dapple::light {
@@ -72,23 +69,12 @@ void intersect_body(const RTCIntersectFunctionNArguments* arguments) {
     }
 }
 
-void occlude_body(const RTCOccludedFunctionNArguments* arguments) {
-    const auto& body = static_cast<const Bodies*>(arguments->geometryUserPtr)->bodies[arguments->primID];
-    for (unsigned i = 0; i < arguments->N; ++i) {
-        if (arguments->valid[i] == 0) continue;
-        if (meet(body, arguments->ray, arguments->N, i)) {
-            RTCRayN_tfar(arguments->ray, arguments->N, i) = -std::numeric_limits<float>::infinity();
-        }
-    }
-}
-
 void attach_bodies(RTCDevice device, RTCScene scene, Bodies& bodies) {
     RTCGeometry geometry = rtcNewGeometry(device, RTC_GEOMETRY_TYPE_USER);
     rtcSetGeometryUserPrimitiveCount(geometry, static_cast<unsigned>(bodies.bodies.size()));
     rtcSetGeometryUserData(geometry, &bodies);
     rtcSetGeometryBoundsFunction(geometry, bounds_of_body, nullptr);
     rtcSetGeometryIntersectFunction(geometry, intersect_body);
-    rtcSetGeometryOccludedFunction(geometry, occlude_body);
     rtcCommitGeometry(geometry);
     rtcAttachGeometryByID(scene, geometry, bodies_geometry);
     rtcReleaseGeometry(geometry);
@@ -138,7 +124,7 @@ struct FurnitureRays::State {
     FurnitureHit describe(const RTCRayHit& found) const;
 };
 
-FurnitureRays::FurnitureRays(std::span<const scene::Furniture> furniture, Holds holds)
+FurnitureRays::FurnitureRays(std::span<const scene::Furniture> furniture)
     : state_(std::make_unique<State>()) {
     State& s = *state_;
     std::vector<const scene::MeshShape*> meshes;
@@ -147,7 +133,7 @@ FurnitureRays::FurnitureRays(std::span<const scene::Furniture> furniture, Holds 
             if (mesh->triangles.empty()) continue;
             meshes.push_back(mesh);
             s.mesh_furniture.push_back(static_cast<int>(i));
-        } else if (holds == Holds::everything) {
+        } else {
             s.bodies.bodies.push_back(*make_body(furniture[i], 0));
             s.bodies.furniture.push_back(static_cast<int>(i));
         }
@@ -203,46 +189,6 @@ std::optional<FurnitureHit> FurnitureRays::first(const Vec3& origin, const Vec3&
     rtcIntersect1(state_->scene.get(), &context, &query);
     if (query.hit.geomID == RTC_INVALID_GEOMETRY_ID) return std::nullopt;
     return state_->describe(query);
-}
-
-bool FurnitureRays::blocked(const Vec3& from, const Vec3& to) const {
-    if (empty()) return false;
-    RTCIntersectContext context;
-    rtcInitIntersectContext(&context);
-    const double reach = (to - from).norm();
-    if (reach == 0) return false;
-    RTCRay ray = ray_of(from, (to - from) / reach, reach);
-    rtcOccluded1(state_->scene.get(), &context, &ray);
-    return ray.tfar < 0;
-}
-
-std::array<bool, 16> FurnitureRays::blocked(const std::array<Vec3, 16>& from, const std::array<Vec3, 16>& to,
-                                            int count) const {
-    std::array<bool, 16> result{};
-    if (empty()) return result;
-    RTCIntersectContext context;
-    rtcInitIntersectContext(&context);
-    context.flags = RTC_INTERSECT_CONTEXT_FLAG_COHERENT;
-    RTCRay16 rays{};
-    alignas(64) std::array<int, 16> valid{};
-    for (std::size_t i = 0; i < static_cast<std::size_t>(count); ++i) {
-        const double reach = (to[i] - from[i]).norm();
-        if (reach == 0) continue;
-        const RTCRay ray = ray_of(from[i], (to[i] - from[i]) / reach, reach);
-        valid[i] = -1;
-        rays.org_x[i] = ray.org_x;
-        rays.org_y[i] = ray.org_y;
-        rays.org_z[i] = ray.org_z;
-        rays.dir_x[i] = ray.dir_x;
-        rays.dir_y[i] = ray.dir_y;
-        rays.dir_z[i] = ray.dir_z;
-        rays.tnear[i] = ray.tnear;
-        rays.tfar[i] = ray.tfar;
-        rays.mask[i] = ray.mask;
-    }
-    rtcOccluded16(valid.data(), state_->scene.get(), &context, &rays);
-    for (std::size_t i = 0; i < result.size(); ++i) result[i] = valid[i] != 0 && rays.tfar[i] < 0;
-    return result;
 }
 
 }  // namespace dapple::light

@@ -5,7 +5,6 @@
 // enclosure's size, so lift origins off surfaces by `surface_lift`. Queries may run on many threads at once.
 #pragma once
 
-#include <array>
 #include <memory>
 #include <optional>
 #include <span>
@@ -45,8 +44,7 @@ struct FurnitureHit {
 
 class FurnitureRays {
   public:
-    enum class Holds { everything, meshes_only };
-    explicit FurnitureRays(std::span<const scene::Furniture> furniture, Holds holds = Holds::everything);
+    explicit FurnitureRays(std::span<const scene::Furniture> furniture);
     ~FurnitureRays();
     FurnitureRays(FurnitureRays&&) noexcept;
     FurnitureRays& operator=(FurnitureRays&&) noexcept;
@@ -56,14 +54,6 @@ class FurnitureRays {
     // The nearest surface in a unit direction within `reach` metres.
     std::optional<FurnitureHit> first(const scene::Vec3& origin, const scene::Vec3& direction,
                                       double reach) const;
-
-    // Whether furniture stands between two points.
-    bool blocked(const scene::Vec3& from, const scene::Vec3& to) const;
-
-    // The same for sixteen ways that run close together: at once, several times faster. `count` <= 16 are
-    // used.
-    std::array<bool, 16> blocked(const std::array<scene::Vec3, 16>& from,
-                                 const std::array<scene::Vec3, 16>& to, int count) const;
 
   private:
     struct State;

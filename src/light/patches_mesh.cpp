@@ -41,7 +41,7 @@ scene::MeshShape refined(const scene::MeshShape& mesh, double edge, std::size_t 
         const std::size_t e = longest_edge(fine, t);
         const Vec3 a = corner(fine, t, e);
         const Vec3 b = corner(fine, t, e + 1);
-        if ((b - a).norm() <= edge || fine.triangles.size() + waiting.size() >= most) {
+        if ((b - a).norm() <= edge || fine.triangles.size() + waiting.size() + 2 > most) {
             fine.triangles.push_back(t);
             continue;
         }
