@@ -133,7 +133,6 @@ int serve(const ServeOptions& options) {
         return 2;
     }
     httplib::Server server;
-    const Ending ending(server);
     Api api;
     set_up(server, api);
     const int port = bind(server, options);
@@ -144,6 +143,7 @@ int serve(const ServeOptions& options) {
     }
     const std::string host = options.host == "::1" ? "[::1]" : options.host;
     if (options.ready) options.ready(fmt::format("http://{}:{}/", host, port));
+    const Ending ending(server);
     return server.listen_after_bind() ? 0 : 1;
 }
 

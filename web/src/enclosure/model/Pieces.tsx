@@ -1,0 +1,122 @@
+// Furniture and leaves.
+import { Edges } from '@react-three/drei';
+import { useLayoutEffect, useMemo, useRef } from 'react';
+import { DoubleSide, type InstancedMesh, Matrix4, Quaternion, Vector3 } from 'three';
+import type { Furniture, MaterialName, Vec3 } from '../../api/schema';
+import { along, metres, middle, turned } from './metres';
+
+const none: Vec3 = [0, 0, 0];
+
+function Shape({ piece }: { piece: Furniture }) {
+  if (piece.shape === 'cylinder') {
+    const from = piece.from_cm ?? none;
+    const to = piece.to_cm ?? none;
+    const length = Math.hypot(to[0] - from[0], to[1] - from[1], to[2] - from[2]) / 100;
+    const radius = (piece.diameter_cm ?? 1) / 200;
+    return <cylinderGeometry args={[radius, radius, length, 20]} />;
+  }
+  if (piece.shape === 'ellipsoid') return <sphereGeometry args={[1, 32, 20]} />;
+  const min = piece.min_cm ?? none;
+  const max = piece.max_cm ?? none;
+  return <boxGeometry args={[(max[0] - min[0]) / 100, (max[1] - min[1]) / 100, (max[2] - min[2]) / 100]} />;
+}
+
+function placed(piece: Furniture) {
+  if (piece.shape === 'cylinder') {
+    const from = piece.from_cm ?? none;
+    const to = piece.to_cm ?? none;
+    const own = along([to[0] - from[0], to[1] - from[1], to[2] - from[2]]);
+    const quaternion = new Quaternion().setFromEuler(turned(piece.turn_deg)).multiply(own);
+    return { position: metres(middle(from, to)), quaternion, scale: 1 as const };
+  }
+  const quaternion = new Quaternion().setFromEuler(turned(piece.turn_deg));
+  if (piece.shape === 'ellipsoid' || piece.centre_cm) {
+    return {
+      position: metres(piece.centre_cm ?? none),
+      quaternion,
+      scale: metres(piece.radii_cm ?? [1, 1, 1]),
+    };
+  }
+  return {
+    position: metres(middle(piece.min_cm ?? none, piece.max_cm ?? none)),
+    quaternion,
+    scale: 1 as const,
+  };
+}
+
+type Props = { piece: Furniture; colour: string };
+
+export function Piece({ piece, colour }: Props) {
+  return (
+    <mesh {...placed(piece)} castShadow receiveShadow raycast={() => null}>
+      <Shape piece={piece} />
+      <meshLambertMaterial color={colour} />
+    </mesh>
+  );
+}
+
+// Where a piece stood before the fix that is being tried on.
+export function GhostPiece({ piece, colour }: Props) {
+  return (
+    <mesh {...placed(piece)} raycast={() => null}>
+      <Shape piece={piece} />
+      <meshBasicMaterial color={colour} transparent opacity={0.14} depthWrite={false} />
+      <Edges color={colour} />
+    </mesh>
+  );
+}
+
+const leaf_m = 0.022;
+const mostLeaves = 500;
+
+// Evenly spread, the same every time: the R2 sequence (Roberts 2018), a low-discrepancy one.
+function spread(i: number): [number, number, number] {
+  return [(0.5 + i * 0.8191725134) % 1, (0.5 + i * 0.6710436067) % 1, (0.5 + i * 0.5497004779) % 1];
+}
+
+// Leaves are drawn one by one, as many as the leaf area density says (up to a limit), within their volume.
+export function Leaves({ piece, colour }: Props) {
+  const mesh = useRef<InstancedMesh>(null);
+  const { position, quaternion } = placed(piece);
+  const half = useMemo<Vec3>(() => {
+    if (piece.centre_cm) return metres(piece.radii_cm ?? [1, 1, 1]);
+    const [a, b] = [piece.min_cm ?? none, piece.max_cm ?? none];
+    return [(b[0] - a[0]) / 200, (b[1] - a[1]) / 200, (b[2] - a[2]) / 200];
+  }, [piece]);
+  const count = Math.min(
+    mostLeaves,
+    Math.round((8 * half[0] * half[1] * half[2] * (piece.leaf_area_density ?? 1)) / (leaf_m * leaf_m * 0.6)),
+  );
+  useLayoutEffect(() => {
+    if (!mesh.current) return;
+    const matrix = new Matrix4();
+    for (let i = 0; i < count; ++i) {
+      const [u, v, w] = spread(i);
+      const place = new Vector3((2 * u - 1) * half[0], (2 * v - 1) * half[1], (2 * w - 1) * half[2]);
+      const [a, b, c] = spread(i + 97);
+      const turn = new Quaternion(a - 0.5, b - 0.5, c - 0.5, 0.6).normalize();
+      mesh.current.setMatrixAt(i, matrix.compose(place, turn, new Vector3(1, 0.6, 1)));
+    }
+    mesh.current.instanceMatrix.needsUpdate = true;
+  }, [count, half]);
+  return (
+    <instancedMesh
+      key={count}
+      ref={mesh}
+      args={[undefined, undefined, Math.max(1, count)]}
+      position={position}
+      quaternion={quaternion}
+      raycast={() => null}
+    >
+      <circleGeometry args={[leaf_m / 2, 7]} />
+      <meshLambertMaterial color={colour} side={DoubleSide} />
+    </instancedMesh>
+  );
+}
+
+export function colourOfPiece(
+  piece: Furniture,
+  colourOf: (material: MaterialName | undefined) => string,
+): string {
+  return piece.shape === 'foliage' ? '#5d8a4a' : colourOf(piece.material);
+}

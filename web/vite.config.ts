@@ -1,0 +1,16 @@
+import react from '@vitejs/plugin-react';
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  plugins: [react()],
+  // `npm run dev` beside a running `dapple demo`.
+  server: { proxy: { '/api': 'http://127.0.0.1:8460' } },
+  build: {
+    target: 'es2022',
+    // three.js alone is larger than the default limit; it comes in only with the first 3-D view.
+    chunkSizeWarningLimit: 1200,
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+  },
+  test: { include: ['src/**/*.test.ts', 'src/**/*.test.tsx'], environment: 'jsdom' },
+});
