@@ -35,23 +35,30 @@ bool has_all_words(const Words& asked, const Words& name) {
     });
 }
 
-// Slips over all asked words, each against its nearest word of the name; nothing when one is too far from
-// all.
+// Slips between two words, or one more than are forgiven: most pairs differ too much in length to be compared.
+std::size_t slips_up_to_forgivable(std::string_view asked, std::string_view given) {
+    const std::size_t forgiven = forgivable_slips(asked.size());
+    const std::size_t longer = std::max(asked.size(), given.size());
+    if (longer - std::min(asked.size(), given.size()) > forgiven) return forgiven + 1;
+    return slips_between(asked, given);
+}
+
+// Slips over all asked words, each against its nearest word of the name; nothing when one is too far from all.
 std::optional<std::size_t> slips_in_words(const Words& asked, const Words& name) {
-    std::size_t total = 0;
+    std::size_t sum = 0;
     for (const std::string& word : asked) {
-        std::size_t least = word.size();
+        std::size_t least = word.size() + 1;
         for (const std::string& w : name) {
-            const bool shares_beginning = w.size() > word.size() && word.size() >= 5;
-            least = std::min(least, slips_between(word, w));
-            if (shares_beginning) {  // a word not typed to its end
-                least = std::min(least, slips_between(word, w.substr(0, word.size())));
+            least = std::min(least, slips_up_to_forgivable(word, w));
+            if (w.size() > word.size() && word.size() >= 5) {  // a word not typed to its end
+                least =
+                    std::min(least, slips_up_to_forgivable(word, std::string_view(w).substr(0, word.size())));
             }
         }
         if (least > forgivable_slips(word.size())) return std::nullopt;
-        total += least;
+        sum += least;
     }
-    return total;
+    return sum;
 }
 
 Match match(const Words& asked, const Words& name) {
@@ -63,31 +70,62 @@ Match match(const Words& asked, const Words& name) {
     if (has_all_words(asked, name)) return {Match::Kind::all_words, 0, left_over};
     if (const auto slips = slips_in_words(asked, name)) return {Match::Kind::with_slips, *slips, left_over};
     const std::string unspaced = joined(asked, "");  // "beardeddragon", "leo pard gecko"
-    const std::size_t slips = slips_between(unspaced, joined(name, ""));
+    const std::size_t slips = slips_up_to_forgivable(unspaced, joined(name, ""));
     if (slips <= forgivable_slips(unspaced.size())) return {Match::Kind::with_slips, slips, left_over};
     return {};
 }
 
-Match match(const Words& asked, const Species& species) {
-    Match best =
-        std::min(match(asked, words_of(species.id)), match(asked, words_of(species.scientific_name)));
-    Words all = words_of(species.scientific_name);
-    const auto consider = [&](const std::string& name) {
-        const Words words = words_of(name);
-        best = std::min(best, match(asked, words));
-        all.insert(all.end(), words.begin(), words.end());
+// The words of a sheet, made once.
+struct Entry {
+    const Species* species;
+    std::vector<Words> names;
+    Words all;  // of all names, the family, the group and the habitat
+};
+
+Entry entry_of(const Species& species) {
+    Entry entry = {&species, {}, {}};
+    const auto add = [&](const std::string& text) {
+        const Words words = words_of(text);
+        entry.all.insert(entry.all.end(), words.begin(), words.end());
+        return words;
     };
-    for (const std::string& name : species.common_names) consider(name);
-    for (const std::string& name : species.synonyms) consider(name);
-    for (const std::string& name : {species.family, species.group, species.habitat}) {
-        const Words words = words_of(name);
-        all.insert(all.end(), words.begin(), words.end());
-    }
-    if (Match::Kind::all_words < best.kind && has_all_words(asked, all)) {
-        const std::string names = joined(all, " ");
-        best = {Match::Kind::all_words, 0, names.size()};
+    entry.names.push_back(add(species.scientific_name));
+    entry.names.push_back(words_of(species.id));
+    for (const std::string& name : species.common_names) entry.names.push_back(add(name));
+    for (const std::string& name : species.synonyms) entry.names.push_back(add(name));
+    for (const std::string& kind : {species.family, species.group, species.habitat}) add(kind);
+    return entry;
+}
+
+const std::vector<Entry>& entries() {
+    static const std::vector<Entry> all = [] {
+        std::vector<Entry> made;
+        for (const Species& species : species_library()) made.push_back(entry_of(species));
+        return made;
+    }();
+    return all;
+}
+
+Match match(const Words& asked, const Entry& entry) {
+    Match best;
+    for (const Words& name : entry.names) best = std::min(best, match(asked, name));
+    if (best.kind > Match::Kind::all_words && has_all_words(asked, entry.all)) {
+        best = {Match::Kind::all_words, 0, joined(entry.all, " ").size()};
     }
     return best;
+}
+
+using Matches = std::vector<std::pair<Match, const Species*>>;
+
+Matches matches_of(const Words& asked) {
+    Matches matches;
+    for (const Entry& entry : entries()) {
+        const Match m = match(asked, entry);
+        if (m.kind != Match::Kind::none) matches.emplace_back(m, entry.species);
+    }
+    std::stable_sort(matches.begin(), matches.end(),
+                     [](const auto& a, const auto& b) { return a.first < b.first; });
+    return matches;
 }
 
 bool looks_scientific(const Words& words) {
@@ -103,30 +141,20 @@ bool looks_scientific(const Words& words) {
 std::vector<Species> search_species(const std::string& text, std::size_t most) {
     const Words asked = words_of(text);
     const std::vector<Species>& library = species_library();
-    std::vector<Species> found;
     if (asked.empty()) {
-        for (std::size_t i = 0; i < std::min(most, library.size()); ++i) found.push_back(library[i]);
-        return found;
+        const auto end = library.begin() + static_cast<std::ptrdiff_t>(std::min(most, library.size()));
+        return {library.begin(), end};
     }
-    std::vector<std::pair<Match, const Species*>> matches;
-    for (const Species& species : library) {
-        const Match m = match(asked, species);
-        if (m.kind != Match::Kind::none) matches.emplace_back(m, &species);
-    }
+    std::vector<Species> found;
+    Matches matches = matches_of(asked);
     if (matches.empty() && looks_scientific(asked)) {
         if (auto estimate = estimate_species(scientific_name_of(joined(asked, " ")))) {
             found.push_back(std::move(*estimate));
-            for (const Species& species : library) {  // and the relatives it was estimated from
-                const Match m = match({asked.front()}, species);
-                if (m.kind != Match::Kind::none) matches.emplace_back(m, &species);
-            }
+            matches = matches_of({asked.front()});  // and the relatives it was estimated from
         }
     }
-    std::stable_sort(matches.begin(), matches.end(),
-                     [](const auto& a, const auto& b) { return a.first < b.first; });
     for (const auto& [m, species] : matches) {
-        if (found.size() >= most) break;
-        found.push_back(*species);
+        if (found.size() < most) found.push_back(*species);
     }
     if (found.size() > most) found.resize(most);
     return found;
