@@ -24,39 +24,36 @@ std::string trimmed(std::string_view text) {
     return std::string(text.substr(first, text.find_last_not_of(space) - first + 1));
 }
 
-// Walks over the text line by line, then number by number, knowing the line for messages.
+// Walks over the text line by line, then number by number, and knows the line of what it read last.
 class Reader {
   public:
     explicit Reader(std::string_view text) : text_(text) {}
 
-    int line() const { return line_; }
+    std::ptrdiff_t line() const {
+        const std::string_view before = text_.substr(0, last_);
+        return std::count(before.begin(), before.end(), '\n') + 1;
+    }
 
     std::optional<std::string> next_line() {
         if (position_ >= text_.size()) return std::nullopt;
+        last_ = position_;
         const std::size_t end = std::min(text_.find('\n', position_), text_.size());
-        const std::string result = trimmed(text_.substr(position_, end - position_));
         position_ = std::min(end + 1, text_.size());
-        ++line_;
-        return result;
+        return trimmed(text_.substr(last_, end - last_));
     }
 
     // The next word between spaces and commas; empty at the end.
     std::string_view next_word() {
         constexpr std::string_view separators = " \t\r\n\f\v,";
-        while (position_ < text_.size() && separators.find(text_[position_]) != std::string_view::npos) {
-            if (text_[position_] == '\n') ++line_;
-            ++position_;
-        }
-        const std::size_t end = std::min(text_.find_first_of(separators, position_), text_.size());
-        const std::string_view word = text_.substr(position_, end - position_);
-        position_ = end;
-        return word;
+        last_ = std::min(text_.find_first_not_of(separators, position_), text_.size());
+        position_ = std::min(text_.find_first_of(separators, last_), text_.size());
+        return text_.substr(last_, position_ - last_);
     }
 
   private:
     std::string_view text_;
     std::size_t position_ = 0;
-    int line_ = 0;
+    std::size_t last_ = 0;  // where the last line or word began
 };
 
 class Ies {

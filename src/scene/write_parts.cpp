@@ -87,8 +87,8 @@ bool stands_for(const Json& thing, const std::string& field, const std::string& 
 }  // namespace
 
 Json number(double value) {
-    constexpr double steps = 1e9;
-    const double rounded = std::abs(value) < 1e6 ? std::round(value * steps) / steps : value;
+    constexpr double steps = 1e11;  // of numbers below 1e4, whose own last digit is finer
+    const double rounded = std::abs(value) < 1e4 ? std::round(value * steps) / steps : value;
     if (std::abs(rounded) < 1e9 && rounded == std::round(rounded)) return static_cast<std::int64_t>(rounded);
     return rounded;
 }
