@@ -18,7 +18,8 @@ import values
 
 mi.set_variant("llvm_ad_mono")
 REPLICATES = 16
-NEAR = 1e-3  # cm, start and end of shadow rays
+NEAR = 1e-3  # cm, start of shadow rays
+AT_LAMP = 0.3  # cm, end of shadow rays before the lamp: nothing is so near a lamp, except its own rounded surface
 
 
 # ---- the scene ------------------------------------------------------------------------------------------------
@@ -47,9 +48,13 @@ def disc(centre, normal, radius, bsdf):
     return {"type": "disk", "to_world": frame(u * radius, v * radius, normal, centre), "bsdf": bsdf}
 
 
-def lamp_shape(lamp):
+def lamp_shape(lamp, true_cylinders):
     if lamp.kind == "spot":
         shape = disc(lamp.centre, lamp.aim, lamp.diameter / 2, gray(0))
+    elif true_cylinders:
+        half = lamp.along * lamp.length / 2
+        shape = {"type": "cylinder", "p0": list(lamp.centre - half), "p1": list(lamp.centre + half),
+                 "radius": lamp.diameter / 2, "bsdf": gray(0)}
     else:
         return mesh(*enclosure.tube_triangles(lamp), {"bsdf": gray(0), "emitter": area_light(lamp)})
     return shape | {"emitter": area_light(lamp)}
@@ -88,8 +93,9 @@ def screen_shape(screen):
     return quad(screen.low, u, v, {"type": "mask", "opacity": 1 - screen.transmittance, "nested": gray(0)})
 
 
-def build(scene):
-    shapes = {f"lamp_{i}": lamp_shape(lamp) for i, lamp in enumerate(scene.lamps)}
+def build(scene, true_cylinders=False):
+    """`true_cylinders` sample better but shade themselves in Mitsuba's own integrators: for direct light only."""
+    shapes = {f"lamp_{i}": lamp_shape(lamp, true_cylinders) for i, lamp in enumerate(scene.lamps)}
     for face, rho in scene.walls.items():
         shapes[face] = quad(*enclosure.wall_corners(scene.size)[face], gray(rho))
     for i, piece in enumerate(scene.furniture):
@@ -129,7 +135,7 @@ def emitter_of(world, id):
 def through(world, scene, origin, direction, distance, active):
     """What part of a straight ray's light arrives: 0 behind anything opaque, the screens' transmittance otherwise."""
     ray = mi.Ray3f(origin + direction * NEAR, direction)
-    ray.maxt = distance - 2 * NEAR
+    ray.maxt = distance - NEAR - AT_LAMP
     if not scene.screens:
         return dr.select(world.ray_test(ray, active), mi.Float(0), mi.Float(1))
     passed = mi.Float(1)
@@ -138,7 +144,7 @@ def through(world, scene, origin, direction, distance, active):
         active = active & hit.is_valid()
         passed = dr.select(active, passed * hit.bsdf(ray).eval_null_transmission(hit, active)[0], passed)
         ray = mi.Ray3f(hit.p + direction * NEAR, direction)
-        ray.maxt = distance - NEAR - dr.norm(hit.p - origin) - NEAR
+        ray.maxt = distance - NEAR - dr.norm(hit.p - origin) - AT_LAMP
         active = active & (passed > 0) & (ray.maxt > 0)
     return passed
 

@@ -1,9 +1,8 @@
 """Values of the test scenes by Radiance. Usage: radiance_scenes.py [SCENE ...]
 
 Direct light: rtrace -I with jittered source samples, each receiver repeated until its mean is smooth.
-Interreflection: rtrace's ambient calculation without its cache (-aa 0), which then is plain path tracing: a
-fan of first rays, each followed by one ray at every further bounce. It lights surfaces by coarser lamps, so the
-coarse lamps' own direct light is taken off again.
+Interreflection: rays over each receiver's hemisphere, which rtrace follows by its ambient calculation without the
+cache (-aa 0) and with one ray a bounce (-ad 1), which then is plain path tracing; lamps met directly stay dark (-dv-).
 
 Lamps are made of flat rectangles, because rtrace samples rectangles without bias; a cylinder it samples as its
 axis (half a per cent off nearby, 2 % with jitter), a ring as a square of equal area (2 % off nearby).
@@ -24,11 +23,11 @@ import values
 
 HOME = Path(pyradiance.__file__).parent
 # -dt 0 -dc 1: test every source sample; -st 0: screens pass rays straight on; -u+: independent samples.
-COMMON = "-I -h -w -n 2 -u+ -dt 0 -dc 1 -dp 0 -st 0 -ffd"
-DIRECT = "-ab 0 -lr 64 -dj 1 -ds 0.05"
-COARSE_DIRECT = "-ab 0 -lr 64 -dj 1 -ds 0"
-BOUNCES = "-ab 40 -lr 0 -lw 1e-6 -aa 0 -as 0 -ad 256 -dj 1 -ds 0"
-FINE, COARSE = 25, 5  # rectangles a lamp is made of; odd, so that a prism looks equally wide from every side
+COMMON = "-h -w -n 2 -u+ -dt 0 -dc 1 -dp 0 -st 0 -ffd"
+DIRECT = "-I -ab 0 -lr 64 -dj 1 -ds 0.05"
+BOUNCES = "-dv- -ab 64 -lr 0 -lw 1e-4 -aa 0 -as 0 -ad 1 -dj 1 -ds 0"
+REPLICATES = 16
+FINE, COARSE = 49, 5  # rectangles a lamp is made of; odd, so that a prism looks equally wide from every side
 
 
 # ---- the scene ------------------------------------------------------------------------------------------------
@@ -154,7 +153,7 @@ def build(scene, folder, lamp_pieces=FINE):
 # ---- light ----------------------------------------------------------------------------------------------------
 
 def rtrace(octree, options, rays):
-    """Planar irradiance at rows (point, normal); `options` must ask for -ffd. The scene is gray: one channel."""
+    """One value a row (point, direction); `options` must ask for -ffd. The scene is gray: one channel."""
     out = subprocess.run(program("rtrace") + options.split() + [str(octree)], input=rays.astype(np.float32).tobytes(),
                          stdout=subprocess.PIPE, check=True, env=environment()).stdout
     return np.frombuffer(out, dtype=np.float64).reshape(-1, 3)[:, 1]
@@ -170,11 +169,31 @@ def repeated(octree, options, rays, repeats, per_run=32):
     return estimates.mean(axis=1), estimates.std(axis=1, ddof=1) / np.sqrt(estimates.shape[1])
 
 
+def reflected(octree, points, normals, count, random):
+    """Mean and standard error, from replicates whose directions are shifted independently."""
+    means = []
+    for _ in range(REPLICATES):
+        rays = [np.column_stack([np.tile(p, (count, 1)), cosine_directions(n, count, random)]) for p, n in zip(points, normals)]
+        radiance = rtrace(octree, f"{COMMON} {BOUNCES}", np.concatenate(rays))
+        means.append(np.pi * radiance.reshape(len(points), count).mean(axis=1))
+    return np.mean(means, axis=0), np.std(means, axis=0, ddof=1) / np.sqrt(REPLICATES)
+
+
+def cosine_directions(normal, count, random):
+    """Directions dense as the cosine, from the R2 low-discrepancy points (Roberts 2018), shifted at random."""
+    steps = np.array([0.7548776662466927, 0.5698402909980532])
+    a, b = np.mod(random.uniform(size=2) + np.arange(1, count + 1)[:, None] * steps, 1).T
+    u = enclosure.unit(np.cross(normal, np.eye(3)[np.argmin(np.abs(normal))]))
+    v = np.cross(normal, u)
+    r, angle = np.sqrt(a), 2 * np.pi * b
+    return np.outer(r * np.cos(angle), u) + np.outer(r * np.sin(angle), v) + np.outer(np.sqrt(1 - a), normal)
+
+
 def version():
     return subprocess.run(program("rtrace") + ["-version"], capture_output=True, text=True, env=environment()).stdout.strip()
 
 
-def simulate(name, direct_repeats=96, bounce_repeats=32):
+def simulate(name, direct_repeats=64, paths=512):
     scene = enclosure.read(name)
     facing, points, normals = receivers.read(name)
     rays = np.column_stack([points, normals])
@@ -182,15 +201,13 @@ def simulate(name, direct_repeats=96, bounce_repeats=32):
         straight = repeated(build(scene, folder), f"{COMMON} {DIRECT}", rays, direct_repeats)
         results = {"0": straight}
         if scene.reflects:
-            coarse = build(scene, folder, COARSE)
-            both = repeated(coarse, f"{COMMON} {BOUNCES}", rays, bounce_repeats)
-            alone = repeated(coarse, f"{COMMON} {COARSE_DIRECT}", rays, 8192, per_run=4096)
-            results["all"] = (straight[0] + both[0] - alone[0], np.sqrt(straight[1] ** 2 + both[1] ** 2 + alone[1] ** 2))
+            bounced = reflected(build(scene, folder, COARSE), points, normals, paths, np.random.default_rng(4))
+            results["all"] = (straight[0] + bounced[0], np.hypot(straight[1], bounced[1]))
     about = [f"peer: {version()}", f"package: pyradiance {pyradiance.__version__}",
              f"command: python radiance_scenes.py {shlex.quote(name)}",
              f"bounces 0: {direct_repeats} x rtrace {COMMON} {DIRECT}"]
     if scene.reflects:
-        about.append(f"bounces all: {bounce_repeats} x rtrace {COMMON} {BOUNCES}, less 8192 x {COARSE_DIRECT}, plus bounces 0")
+        about.append(f"bounces all: bounces 0, plus {REPLICATES} x {paths} directions by rtrace {COMMON} {BOUNCES}")
     values.write(name, "radiance", about, facing, points, normals, results)
     for bounces, (uvi, error) in results.items():
         print(f"{name:26} {bounces:4} mean {uvi.mean():8.4f}  noise {np.sqrt((error ** 2).mean()) / uvi.mean():.2e}", flush=True)

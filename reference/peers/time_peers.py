@@ -32,7 +32,7 @@ RTRACE_DIRECT = {
 }
 RTRACE_BOUNCES = {
     f"rtrace -ab 2, {words}": f"-ab 2 -lr 4 -dj 0 -ds 0.1 -aa {aa} -ad {ad} -as {ad // 4} -ar {ar}"
-    for words, aa, ad, ar in (("quick", 0.25, 256, 32), ("usual", 0.15, 512, 64), ("fine", 0.1, 1024, 128))
+    for words, aa, ad, ar in (("quick", 0.3, 64, 16), ("usual", 0.25, 128, 32), ("fine", 0.2, 512, 64))
 }
 MITSUBA_DIRECT = {f"Mitsuba direct, {n} samples": n for n in (16, 64, 256)}
 
@@ -78,8 +78,8 @@ def time_radiance(scene, points, keep):
         if not scene.reflects:
             return
         # Two bounces without the ambient cache: unbiased; a subset keeps it affordable.
-        subset = np.random.default_rng(1).choice(len(up), 600, replace=False)
-        options = f"{base} -u+ -ab 2 -lr 0 -lw 1e-7 -aa 0 -as 0 -ad 4096 -dj 0.5 -ds 0.2"
+        subset = np.random.default_rng(1).choice(len(up), min(200, len(up)), replace=False)
+        options = f"{base} -u+ -ab 2 -lr 0 -lw 1e-7 -aa 0 -as 0 -ad 2048 -dj 0.5 -ds 0.2"
         two_bounces, _ = radiance.repeated(octree, options, up[subset], 2, per_run=2)
         for words, options in RTRACE_BOUNCES.items():
             seconds, e = fastest(lambda: radiance.rtrace(octree, f"{base} {options}", up), times=1)
@@ -91,7 +91,7 @@ def time_mitsuba(scene, points, keep):
     import mitsuba_scenes as mitsuba
     mi = mitsuba.mi
     dr.set_thread_count(CORES)
-    world = mitsuba.build(scene)
+    world = mitsuba.build(scene, true_cylinders=True)
     random = np.random.default_rng(2)
     up = np.tile([0.0, 0, 1], (len(points), 1))
     converged = np.mean([samples_mean(mitsuba, mi, world, scene, points, up, 512, random) for _ in range(16)], axis=0)
