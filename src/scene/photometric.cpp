@@ -70,6 +70,7 @@ class Ies {
         if (!check_ranges(table)) return failed();
         if (!read_intensities(table)) return failed();
         if (!scale_to_the_aim(table)) return failed();
+        if (!check_end()) return failed();
         complete_by_symmetry(table);
         for (double& angle : table.theta) angle *= rad_per_deg;
         for (double& angle : table.phi) angle *= rad_per_deg;
@@ -151,9 +152,12 @@ class Ies {
             if (candela < 0) return fault(fmt::format("intensity {}", candela), "0 or more");
             table.intensity.push_back(candela);
         }
-        const std::string_view more = reader_.next_word();
-        if (!more.empty()) return fault("more numbers than angles", "one intensity for each pair of angles");
         return true;
+    }
+
+    bool check_end() {
+        if (reader_.next_word().empty()) return true;
+        return fault("more numbers than angles", "one intensity for each pair of angles");
     }
 
     // All planes meet on the aim, where they should agree; files differ there by noise, so the mean is taken.
