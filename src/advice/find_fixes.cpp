@@ -137,6 +137,10 @@ std::optional<Fix> Search::exact(const Candidate& candidate, const Judgement& be
         }
     }
     if (!(standing < to_beat)) return std::nullopt;
+    // As many faults as before, and a new one among them: that is a trade, not a fix.
+    const bool trade =
+        standing.failed >= to_beat.failed && !worsened(before, best->after, enclosure_).empty();
+    if (trade) return std::nullopt;
     return best;
 }
 

@@ -96,6 +96,14 @@ std::vector<std::string> worsened(const Judgement& before, const Judgement& afte
     return sentences;
 }
 
+std::vector<std::string> mended(const Judgement& before, const Judgement& after) {
+    std::vector<std::string> sentences;
+    for_each_part(before, after, [&](const auto& was, const auto& is, auto part) {
+        if (fails(was.verdict.*part) && !fails(is.verdict.*part)) sentences.push_back((is.verdict.*part).why);
+    });
+    return sentences;
+}
+
 std::vector<std::string> still_failing(const Judgement& before, const Judgement& after) {
     std::vector<std::string> sentences;
     for_each_part(before, after, [&](const auto& was, const auto& is, auto part) {

@@ -31,4 +31,7 @@ std::vector<std::string> worsened(const husbandry::Judgement& before, const husb
 // A sentence for each part that failed before and still does.
 std::vector<std::string> still_failing(const husbandry::Judgement& before, const husbandry::Judgement& after);
 
+// A sentence for each part that failed before and holds now.
+std::vector<std::string> mended(const husbandry::Judgement& before, const husbandry::Judgement& after);
+
 }  // namespace dapple::advice

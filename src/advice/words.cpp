@@ -128,7 +128,11 @@ std::string words_of(const std::vector<Change>& changes, const Enclosure& before
     std::erase_if(still, [&](const std::string& reason) {
         return std::find(worse.begin(), worse.end(), reason) != worse.end();
     });
-    if (!worse.empty() || !still.empty()) words += ".";
+    // Where the basking spots do not show what is gained, it has to be said.
+    const auto gained =
+        numbers.empty() || !still.empty() ? mended(before, after) : std::vector<std::string>{};
+    if (!gained.empty() || !worse.empty() || !still.empty()) words += ".";
+    words += listed("Then:", gained);
     return words + listed("Still wrong:", still) + listed("Worse than before:", worse);
 }
 
