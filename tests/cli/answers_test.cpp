@@ -178,7 +178,8 @@ TEST(Libraries, name_everything_the_contract_promises_with_its_source) {
         EXPECT_NE(ids.find(std::string(" ") + id + " "), std::string::npos) << id;
     }
     std::string lamps;
-    for (const json& s : dapple({"spectra", "--json"}).json().at("spectra")) {
+    const json spectra = dapple({"spectra", "--json"}).json().at("spectra");
+    for (const json& s : spectra) {
         lamps += " " + s.at("id").get<std::string>() + " ";
         EXPECT_FALSE(s.at("source").get<std::string>().empty());
     }
