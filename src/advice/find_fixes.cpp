@@ -144,10 +144,11 @@ std::optional<Fix> Search::exact(const Candidate& candidate, const Judgement& be
     return best;
 }
 
-// Those that make everything hold, cheapest first; then, only where they are cheaper than all of those, those
-// that make things better, best first.
+// Those that make everything hold, cheapest first. Then, only where they are cheaper than all of those, what makes
+// things better, best first; what makes something worse as well comes last.
 void rank(std::vector<Fix>& fixes, const Enclosure& enclosure, std::size_t most) {
     const auto standing = [&](const Fix& fix) { return standing_of(fix.after, enclosure); };
+    const auto spoils = [&](const Fix& fix) { return !worsened(fix.before, fix.after, enclosure).empty(); };
     double cheapest = std::numeric_limits<double>::infinity();
     for (const Fix& fix : fixes) {
         if (standing(fix).everything_holds()) cheapest = std::min(cheapest, fix.effort);
@@ -157,8 +158,9 @@ void rank(std::vector<Fix>& fixes, const Enclosure& enclosure, std::size_t most)
     std::stable_sort(fixes.begin(), fixes.end(), [&](const Fix& a, const Fix& b) {
         const Standing sa = standing(a);
         const Standing sb = standing(b);
-        if (sa.failed != sb.failed) return sa.failed < sb.failed;
+        if (sa.everything_holds() != sb.everything_holds()) return sa.everything_holds();
         if (sa.everything_holds()) return a.effort < b.effort;
+        if (spoils(a) != spoils(b)) return spoils(b);
         return sa < sb;
     });
     if (fixes.size() > most) fixes.erase(fixes.begin() + static_cast<std::ptrdiff_t>(most), fixes.end());

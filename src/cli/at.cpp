@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <nlohmann/json.hpp>
+#include <numeric>
 #include <ostream>
 
 #include "cli/columns.h"
@@ -48,9 +49,11 @@ nlohmann::json as_json(const Arrival& arrival) {
 }
 
 std::string as_text(const std::vector<Arrival>& arrivals) {
-    Columns table({"x cm", "y cm", "z cm", "UVI", "erythemal W/m2", "D3 W/m2", "actinic W/m2", "UVC W/m2",
-                   "UVB W/m2", "UVA W/m2", "lux", "W/m2"},
-                  {0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11});
+    std::vector<std::string> header = {"x cm", "y cm", "z cm"};
+    for (const auto quantity : spectrum::quantities) header.push_back(label(quantity));
+    std::vector<std::size_t> all(header.size());
+    std::iota(all.begin(), all.end(), std::size_t{0});
+    Columns table(std::move(header), std::move(all));
     for (const Arrival& arrival : arrivals) {
         std::vector<std::string> row;
         for (const double cm : server::in_cm(arrival.point)) row.push_back(fmt::format("{:g}", cm));

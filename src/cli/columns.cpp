@@ -52,6 +52,31 @@ std::string plain_number(double value) {
     return fmt::format("{:.{}f}", value, std::max(0, digits));
 }
 
+std::string label(spectrum::Quantity quantity) {
+    using spectrum::Quantity;
+    switch (quantity) {
+        case Quantity::uvi:
+            return "UVI";
+        case Quantity::erythemal:
+            return "erythemal W/m2";
+        case Quantity::d3:
+            return "D3 W/m2";
+        case Quantity::actinic:
+            return "actinic W/m2";
+        case Quantity::uvc:
+            return "UVC W/m2";
+        case Quantity::uvb:
+            return "UVB W/m2";
+        case Quantity::uva:
+            return "UVA W/m2";
+        case Quantity::lux:
+            return "lux";
+        case Quantity::irradiance:
+            return "W/m2";
+    }
+    return {};
+}
+
 std::string wrapped(const std::string& text, std::size_t width, const std::string& margin) {
     std::istringstream words(text);
     std::string all;

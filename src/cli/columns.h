@@ -4,6 +4,8 @@
 #include <string>
 #include <vector>
 
+#include "spectrum/quantity.h"
+
 namespace dapple::cli {
 
 // A table with a header row; columns named in `right` (by position) are set flush right. UTF-8 counts by characters.
@@ -20,6 +22,9 @@ class Columns {
 
 // Three significant digits without an exponent where people read it: 0.004, 3.14, 21000.
 std::string plain_number(double value);
+
+// A quantity with its unit, as a heading: "UVI", "D3 W/m2".
+std::string label(spectrum::Quantity quantity);
 
 // A paragraph in lines of at most `width` characters, each after `margin`.
 std::string wrapped(const std::string& text, std::size_t width, const std::string& margin);

@@ -152,7 +152,7 @@ class Plan {
               Anchor::start);
     }
 
-    std::string quantity_name() const { return std::string(spectrum::name(field_.lots.front().quantity)); }
+    std::string quantity_name() const { return label(field_.lots.front().quantity); }
 
     void draw_axes() {
         ink({0, 0, 0});
@@ -205,6 +205,7 @@ class Plan {
              {std::pair{Colour{0, 0, 0}, 4.5}, std::pair{Colour{1, 1, 1}, 2.0}}) {
             ink(colour);
             cairo_set_line_width(pen_.get(), width);
+            cairo_new_sub_path(pen_.get());  // no line from where the last word ended
             cairo_arc(pen_.get(), at_x, at_y, 6, 0, 2 * M_PI);
             cairo_stroke(pen_.get());
         }
