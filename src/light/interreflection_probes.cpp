@@ -59,7 +59,7 @@ Probes::Probes(const Patches& patches, const Space& space, const std::vector<Rad
         nodes = std::max(2, static_cast<int>(std::lround(length / spacing)) + 1);
         step_[axis] = length / (nodes - 1);
     }
-    const auto total = static_cast<std::size_t>(nodes_[0] * nodes_[1] * nodes_[2]);
+    const std::size_t total = number({0, 0, nodes_[2]});
     free_.assign(total, 1);
     IndirectProbe nothing;
     nothing.coefficients.setZero();
@@ -71,7 +71,7 @@ Probes::Probes(const Patches& patches, const Space& space, const std::vector<Rad
             free_[n] = patches.inside_furniture(centre) ? 0 : 1;
             if (free_[n] == 0) continue;
             for (int i = 0; i < rays; ++i) {
-                const Vec3 direction = even_direction(i, rays, turn);
+                const Vec3 direction = even_direction(i, rays, turn + static_cast<double>(n));
                 const Meeting meeting = space.follow(centre, direction);
                 if (meeting.patch < 0) continue;
                 // Radiance is radiosity / pi; a ray stands for 4 pi / rays.
@@ -88,12 +88,14 @@ Probes::Probes(const Patches& patches, const Space& space, const std::vector<Rad
 }
 
 std::size_t Probes::number(const std::array<int, 3>& cell) const {
-    return static_cast<std::size_t>((cell[2] * nodes_[1] + cell[1]) * nodes_[0] + cell[0]);
+    const auto whole = [](int i) { return static_cast<std::size_t>(i); };
+    return (whole(cell[2]) * whole(nodes_[1]) + whole(cell[1])) * whole(nodes_[0]) + whole(cell[0]);
 }
 
 Vec3 Probes::node(int i) const {
-    const Vec3 cell(i % nodes_[0], i / nodes_[0] % nodes_[1], i / (nodes_[0] * nodes_[1]));
-    return origin_ + cell.cwiseProduct(step_);
+    const int row = i / nodes_[0];
+    const int layer = row / nodes_[1];
+    return origin_ + Vec3(i % nodes_[0], row % nodes_[1], layer).cwiseProduct(step_);
 }
 
 IndirectProbe Probes::at(int lamp, const Vec3& point) const {

@@ -1,6 +1,6 @@
 // Probes of reflected light on a grid of the enclosure, and what lies between them.
 //
-// Near 300 probes stand on the nodes of a regular grid that spans the box up to 1 cm from its walls. Each
+// Near 1000 probes stand on the nodes of a regular grid that spans the box up to 1 cm from its walls. Each
 // sees the patches' radiosity along evenly spread rays and keeps it as nine spherical-harmonic coefficients a
 // band. Between nodes they are interpolated trilinearly; nodes within furniture do not count, and where all
 // eight are within, the nearest one outside does.
@@ -17,7 +17,7 @@ namespace dapple::light {
 class Probes {
   public:
     Probes(const Patches& patches, const Space& space, const std::vector<Radiosity>& by_lamp, double turn,
-           int rays = 512, int probes = 300);
+           int rays = 192, int probes = 1000);
     IndirectProbe at(int lamp, const scene::Vec3& point) const;
 
   private:

@@ -36,7 +36,7 @@ Radiosity solve(const Patches& patches, const FormFactors& factors, const std::v
     result.further.assign(irradiance.size(), Lanes::Zero());
     std::vector<Lanes> term;
     for (std::size_t i = 0; i < irradiance.size(); ++i) {
-        term.push_back(padded(patches.reflectance(static_cast<int>(i))) * irradiance[i]);
+        term.emplace_back(padded(patches.reflectance(static_cast<int>(i))) * irradiance[i]);
     }
     result.all = term;
     result.reflections = 1;
