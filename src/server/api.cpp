@@ -2,12 +2,14 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cstdio>
 #include <exception>
 #include <functional>
 #include <mutex>
 #include <nlohmann/json.hpp>
 #include <optional>
+#include <variant>
 
 #include "advice/fix.h"
 #include "embedded/files.h"
@@ -61,7 +63,7 @@ tl::expected<Question, Response> read_question(const Request& request,
     if (!object->contains("enclosure")) {
         return tl::unexpected(unusable({{"request", "/enclosure", "nothing", "an enclosure document"}}));
     }
-    auto enclosure = scene::parse_enclosure((*object)["enclosure"].dump(), {.file = "enclosure"});
+    auto enclosure = scene::parse_enclosure((*object)["enclosure"].dump(), reading("enclosure"));
     if (!enclosure) return tl::unexpected(unusable(enclosure.error()));
     return Question{std::move(*object), std::move(*enclosure)};
 }
@@ -116,6 +118,19 @@ json arrival_json(const light::Arrival& arrival) {
         result[std::string(spectrum::name(q))] = arrival.measure(q);
     }
     return result;
+}
+
+// The furniture that came as triangles, where it stands.
+Response meshes(const Question& question) {
+    json list = json::array();
+    for (const scene::Furniture& piece : question.enclosure.furniture) {
+        const auto* mesh = std::get_if<scene::MeshShape>(&piece.shape);
+        if (mesh == nullptr) continue;
+        json vertices = json::array();
+        for (const scene::Vec3& v : mesh->vertices) vertices.push_back(in_cm(v));
+        list.push_back({{"id", piece.id}, {"vertices_cm", vertices}, {"triangles", mesh->triangles}});
+    }
+    return json_answer({{"meshes", list}});
 }
 
 Response check(const Question& question) {
@@ -244,6 +259,7 @@ Response Api::answer(const Request& request) try {
     const std::vector<Route> calculations = {
         {"/api/check", {"enclosure"}, check},
         {"/api/fix", {"enclosure"}, fix},
+        {"/api/meshes", {"enclosure"}, meshes},
         {"/api/at",
          {"enclosure", "points_cm", "facing", "bounces"},
          [this](const Question& q) { return at(q, state_->fields); }},

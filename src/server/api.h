@@ -6,6 +6,7 @@
 //   POST /api/at                    {"enclosure", "points_cm", "facing", "bounces"}  -> at --json
 //   POST /api/field                 see field_grid.h
 //   POST /api/fix                   {"enclosure"}                                    -> fix --json
+//   POST /api/meshes                {"enclosure"}: furniture that is triangles, placed
 //   GET  /api/species?words=        sheets, best match first
 //   GET  /api/species/{id}          one sheet
 //   GET  /api/materials, /api/spectra, /api/schema/enclosure, /api/openapi.json

@@ -3,19 +3,27 @@
 #include <nlohmann/json.hpp>
 
 #include "husbandry/verdict.h"
-#include "scene/document.h"
 
 namespace dapple::server {
 
 using nlohmann::json;
 
+scene::ReadOptions reading(const std::string& file) {
+    scene::ReadOptions options;
+    options.file = file;
+    options.read_file = [](const std::string& name) -> std::optional<std::string> {
+        const auto bytes = embedded::find(embedded::examples(), name);
+        if (!bytes) return std::nullopt;
+        return std::string(*bytes);
+    };
+    return options;
+}
+
 std::vector<Kept> read_collection(const std::vector<embedded::File>& files, Problems& problems) {
     std::vector<Kept> result;
     for (const embedded::File& file : files) {
         if (!file.path.ends_with(".json")) continue;
-        scene::ReadOptions options;
-        options.file = file.path;
-        const auto enclosure = scene::parse_enclosure(file.bytes, options);
+        const auto enclosure = scene::parse_enclosure(file.bytes, reading(std::string(file.path)));
         if (enclosure) {
             result.push_back({enclosure->id, enclosure->source});
         } else {
@@ -32,7 +40,7 @@ json summary(const Kept& kept) {
                    {"size_cm", document["size_cm"]},
                    {"animals", document.value("animals", json::array())},
                    {"judgement", nullptr}};
-    const auto enclosure = scene::parse_enclosure(kept.document);
+    const auto enclosure = scene::parse_enclosure(kept.document, reading(kept.id));
     if (!enclosure) return result;
     const auto judgement = husbandry::judge(*enclosure);
     if (judgement) {

@@ -8,6 +8,7 @@
 
 #include "embedded/files.h"
 #include "problem/problem.h"
+#include "scene/document.h"
 
 namespace dapple::server {
 
@@ -15,6 +16,10 @@ struct Kept {
     std::string id;
     std::string document;  // JSON text, upgraded to the present format
 };
+
+// How documents are read here: a file they name (OBJ, IES, CSV) is looked for among the files that travel in the
+// program and nowhere else.
+scene::ReadOptions reading(const std::string& file);
 
 // Every JSON document among the files, in the order of their names; one that cannot be read is left out and
 // named in `problems`.

@@ -102,3 +102,14 @@ export function useFixes(enclosure: Enclosure, enabled: boolean) {
     retry: false,
   });
 }
+
+// Triangles of the furniture that has a file; asked only where there is any.
+export function useMeshes(enclosure: Enclosure) {
+  const hasMeshes = enclosure.furniture?.some((piece) => piece.shape === 'mesh') ?? false;
+  return useQuery({
+    queryKey: ['meshes', enclosure.furniture],
+    queryFn: ({ signal }) => post('/api/meshes', { enclosure }, signal),
+    enabled: hasMeshes,
+    ...preview,
+  });
+}

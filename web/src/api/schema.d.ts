@@ -316,6 +316,67 @@ export interface paths {
         readonly patch?: never;
         readonly trace?: never;
     };
+    readonly "/api/meshes": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Furniture that came as triangles, where it stands */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly enclosure: components["schemas"]["Enclosure"];
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Furniture that came as triangles, where it stands */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly meshes: readonly {
+                                readonly id: string;
+                                readonly vertices_cm: readonly components["schemas"]["Vec3"][];
+                                readonly triangles: readonly (readonly [
+                                    number,
+                                    number,
+                                    number
+                                ])[];
+                            }[];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
     readonly "/api/species": {
         readonly parameters: {
             readonly query?: never;

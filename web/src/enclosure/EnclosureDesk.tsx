@@ -97,17 +97,18 @@ export function EnclosureDesk({ original, onPutBack }: Props) {
               />
             </Panel>
           )}
-        </div>
-        <div className={classes.below}>
           <Panel title="Fixes">
             <FixList
               fixes={fixes.data?.fixes}
               error={fixes.error}
               isWaiting={!isSettled || fixes.isPending}
+              allHolds={judgement?.animals.every((one) => one.verdict.overall.holds === true) ?? false}
               tried={tried}
               onTry={(fix) => setTried(fix === tried ? null : fix)}
             />
           </Panel>
+        </div>
+        <div className={classes.details}>
           <Panel title="Lamps">
             <LampList enclosure={shown} chosen={chosenLamp} onChoose={setChosenLamp} onMove={moveLamp} />
           </Panel>

@@ -12,6 +12,7 @@ type Props = {
   fixes: readonly Fix[] | undefined;
   error: Error | null;
   isWaiting: boolean;
+  allHolds: boolean;
   tried: Fix | null;
   onTry: (fix: Fix) => void;
 };
@@ -76,11 +77,17 @@ function FixItem({ fix, isTried, onTry }: { fix: Fix; isTried: boolean; onTry: (
   );
 }
 
-export function FixList({ fixes, error, isWaiting, tried, onTry }: Props) {
+export function FixList({ fixes, error, isWaiting, allHolds, tried, onTry }: Props) {
   if (error) return <Failure error={error} />;
   if (isWaiting || !fixes) return <Loading what="fixes" lines={4} />;
   if (fixes.length === 0)
-    return <Nothing>Nothing to change, or no single change of ours would help.</Nothing>;
+    return (
+      <Nothing>
+        {allHolds
+          ? 'Nothing to change: every part of the verdict holds.'
+          : 'No single change that Dapple knows would put this right without spoiling something else.'}
+      </Nothing>
+    );
   return (
     <>
       <p className={classes.caution}>

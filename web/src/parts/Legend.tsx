@@ -1,7 +1,7 @@
 import type { Quantity } from '../api/schema';
 import { gradient, placeOnScale, type Scale } from './colourScale';
 import classes from './Legend.module.css';
-import { quantityWords, showNumber, showValue } from './quantities';
+import { quantityWords, showValue } from './quantities';
 
 type Props = { quantity: Quantity; scale: Scale; band?: readonly [number, number] | null };
 
@@ -26,7 +26,7 @@ export function Legend({ quantity, scale, band = null }: Props) {
         )}
         {scale.ticks.map((tick) => (
           <span key={tick} className={classes.tick} style={{ left: left(tick) }}>
-            {showNumber(tick).replace(/\.?0+$/, (end) => (end.includes('.') ? '' : end))}
+            {tick >= 1000 ? tick.toLocaleString('en') : Number(tick.toPrecision(3))}
           </span>
         ))}
       </div>

@@ -1,7 +1,15 @@
 // Furniture and leaves.
 import { Edges } from '@react-three/drei';
 import { useLayoutEffect, useMemo, useRef } from 'react';
-import { DoubleSide, type InstancedMesh, Matrix4, Quaternion, Vector3 } from 'three';
+import {
+  BufferGeometry,
+  DoubleSide,
+  Float32BufferAttribute,
+  type InstancedMesh,
+  Matrix4,
+  Quaternion,
+  Vector3,
+} from 'three';
 import type { Furniture, MaterialName, Vec3 } from '../../api/schema';
 import { along, metres, middle, turned } from './metres';
 
@@ -55,8 +63,30 @@ export function Piece({ piece, colour }: Props) {
   );
 }
 
+type TriangleProps = {
+  mesh: { vertices_cm: readonly Vec3[]; triangles: readonly Vec3[] } | undefined;
+  colour: string;
+};
+
+export function Triangles({ mesh, colour }: TriangleProps) {
+  const geometry = useMemo(() => {
+    const vertices = (mesh?.triangles ?? []).flatMap((corners) =>
+      corners.flatMap((corner) => metres(mesh?.vertices_cm[corner] ?? none)),
+    );
+    const built = new BufferGeometry().setAttribute('position', new Float32BufferAttribute(vertices, 3));
+    built.computeVertexNormals();
+    return built;
+  }, [mesh]);
+  return (
+    <mesh geometry={geometry} raycast={() => null}>
+      <meshLambertMaterial color={colour} side={DoubleSide} />
+    </mesh>
+  );
+}
+
 // Where a piece stood before the fix that is being tried on.
 export function GhostPiece({ piece, colour }: Props) {
+  if (piece.shape === 'mesh') return null;
   return (
     <mesh {...placed(piece)} raycast={() => null}>
       <Shape piece={piece} />

@@ -1,0 +1,27 @@
+import { defineConfig } from '@playwright/test';
+import { env } from 'node:process';
+
+// The journey runs against the program itself: `dapple demo`, built beforehand. DAPPLE names it.
+const dapple = env.DAPPLE ?? '../build/release/dapple';
+const address = '127.0.0.1:8471';
+
+export default defineConfig({
+  testDir: 'e2e',
+  outputDir: 'test-results',
+  timeout: 120_000,
+  expect: { timeout: 30_000 },
+  workers: 1,
+  reporter: 'list',
+  use: {
+    baseURL: `http://${address}`,
+    launchOptions: {
+      executablePath: env.CHROMIUM ?? '/usr/bin/chromium',
+      args: ['--no-sandbox', '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader'],
+    },
+  },
+  webServer: {
+    command: `${dapple} demo --listen ${address}`,
+    url: `http://${address}/`,
+    env: { DISPLAY: '', WAYLAND_DISPLAY: '' },
+  },
+});
