@@ -11,12 +11,16 @@ namespace {
 
 using spectrum::Quantity;
 
-// D3-effective over erythemal irradiance: near 2 under a high sun and UVB lamps, below 0.3 where only UVA is
-// left. The threshold between them is our judgement.
+// D3-effective over erythemal irradiance: 1.3 to 2.5 for the shipped UVB lamps, near 0 where only UVA is left. The
+// threshold between them is our judgement.
 constexpr double least_d3_to_erythemal = 0.5;
 constexpr double worth_a_note_uvi = 0.1;
 
-constexpr double uvc_w_m2 = 0.001;  // our judgement: what stray light of a good lamp stays below
+// UVC worth a warning, by our judgement. The shipped spectra of ordinary UVB lamps have a tail of at most half a
+// percent of their UVB below 280 nm, which is their formula's rather than the lamps'; an uncovered arc or filament has
+// far more.
+constexpr double least_uvc_w_m2 = 0.001;
+constexpr double least_uvc_to_uvb = 0.01;
 
 // IEC 62471:2006, 4.3.1 (after ICNIRP 2004): 30 J/m2 actinic in any 8 hours on unprotected skin or eyes.
 constexpr double actinic_limit_j_m2 = 30;
@@ -47,11 +51,11 @@ void note_light(const Reading& brightest, std::vector<std::string>& notes) {
         notes.push_back(
             fmt::format("The UV here is nearly all UVA, as behind glass: {} UVI, but next to no vitamin D3 "
                         "(D3-effective {:.2f} of "
-                        "the erythemal irradiance; sun and UVB lamps give about 2).",
+                        "the erythemal irradiance; UVB lamps give 1.3 to 2.5).",
                         uvi_in_words(uvi), d3 / erythemal));
     }
     const double uvc = value(brightest, Quantity::uvc);
-    if (uvc > uvc_w_m2) {
+    if (uvc > least_uvc_w_m2 && uvc > least_uvc_to_uvb * value(brightest, Quantity::uvb)) {
         notes.push_back(
             fmt::format("UVC at the brightest place: {:.3f} W/m2. No lamp for animals should give any; "
                         "switch it off and have it "

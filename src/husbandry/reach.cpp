@@ -144,8 +144,9 @@ Reach reach_of(const Enclosure& enclosure, double back_height, bool climbs, cons
     for (const Ground& ground : grounds) {
         const Cells cells = cells_of(ground.surface, spacing);
         for (int i = 0; i < cells.count(); ++i, jitter.advance()) {
+            const int row = i / cells.across;
             const double u = (i % cells.across + jitter.u) / cells.across;
-            const double v = (i / cells.across + jitter.v) / cells.along;
+            const double v = (row + jitter.v) / cells.along;
             const SurfacePoint at = ground.surface.at(u, v);
             const bool stands = at.normal.z() >= least_upward;
             if (!stands && !ground.clung_to) continue;

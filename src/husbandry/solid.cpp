@@ -81,10 +81,14 @@ void Solid::sort_triangles_into_columns(const scene::MeshShape& mesh) {
         const Vec3 high = corner(0).cwiseMax(corner(1)).cwiseMax(corner(2));
         for (int y = column(low.y(), 1); y <= column(high.y(), 1); ++y) {
             for (int x = column(low.x(), 0); x <= column(high.x(), 0); ++x) {
-                over_column_[static_cast<std::size_t>(y * columns_ + x)].push_back(static_cast<int>(t));
+                over_column_[column_at(x, y)].push_back(static_cast<int>(t));
             }
         }
     }
+}
+
+std::size_t Solid::column_at(int x, int y) const {
+    return static_cast<std::size_t>(y) * static_cast<std::size_t>(columns_) + static_cast<std::size_t>(x);
 }
 
 bool Solid::mesh_holds(const scene::MeshShape& mesh, const Vec3& place) const {
@@ -93,7 +97,7 @@ bool Solid::mesh_holds(const scene::MeshShape& mesh, const Vec3& place) const {
     const int x = std::clamp(static_cast<int>(share.x() * columns_), 0, columns_ - 1);
     const int y = std::clamp(static_cast<int>(share.y() * columns_), 0, columns_ - 1);
     bool inside = false;
-    for (const int t : over_column_[static_cast<std::size_t>(y * columns_ + x)]) {
+    for (const int t : over_column_[column_at(x, y)]) {
         const auto& [a, b, c] = mesh.triangles[static_cast<std::size_t>(t)];
         const auto at = [&](int i) { return mesh.vertices[static_cast<std::size_t>(i)]; };
         if (is_under(place, at(a), at(b), at(c))) inside = !inside;

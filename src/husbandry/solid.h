@@ -16,6 +16,7 @@ class Solid {
 
   private:
     bool mesh_holds(const scene::MeshShape& mesh, const scene::Vec3& place) const;
+    std::size_t column_at(int x, int y) const;
     void sort_triangles_into_columns(const scene::MeshShape& mesh);
 
     const scene::Furniture* furniture_;

@@ -85,7 +85,7 @@ struct Entry {
 Entry entry_of(const Species& species) {
     Entry entry = {&species, {}, {}};
     const auto add = [&](const std::string& text) {
-        const Words words = words_of(text);
+        Words words = words_of(text);
         entry.all.insert(entry.all.end(), words.begin(), words.end());
         return words;
     };

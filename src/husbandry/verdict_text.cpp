@@ -51,8 +51,8 @@ class Row {
 
 constexpr const char* margin = "            ";
 
-void write_row(std::ostream& out, const std::string& title, const Row& row, const std::string& after = "") {
-    out << fmt::format("  {:<9} {}", title, row.text()) << after << '\n';
+void write_row(std::ostream& out, const std::string& title, const Row& row) {
+    out << fmt::format("  {:<9} {}", title, row.text()) << '\n';
 }
 
 void write_axis(std::ostream& out, const AnimalJudgement& animal) {
@@ -89,18 +89,32 @@ std::string spoken(State state) {
     }
 }
 
+std::size_t width(const std::string& text) {  // in characters, each of one column
+    return static_cast<std::size_t>(std::count_if(
+        text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0u) != 0x80u; }));
+}
+
+// A mark under the axis, with the words beside it on the side that has room.
+void write_mark(std::ostream& out, double uvi, const std::string& words) {
+    const auto at = static_cast<std::size_t>(column(uvi));
+    const std::size_t wide = width(words) + 1;
+    if (at >= wide) {
+        out << margin << std::string(at - wide, ' ') << words << " ^\n";
+    } else {
+        out << margin << std::string(at, ' ') << "^ " << words << '\n';
+    }
+}
+
 void write_spots(std::ostream& out, const Judgement& judgement, const AnimalJudgement& animal) {
     for (const SpotReading& spot : judgement.spots) {
         const auto state = animal.states.find(spot.id);
         if (state == animal.states.end()) continue;
-        Row row;
-        row.mark(spot.uvi, "^");
         std::string words = fmt::format("{}: {} UVI", spot.name, uvi_in_words(spot.uvi));
         if (spot.interval) {
             words += fmt::format(" ({}-{})", uvi_in_words(spot.interval->first),
                                  uvi_in_words(spot.interval->second));
         }
-        out << margin << row.text() << '\n' << margin << words << ", " << spoken(state->second) << '\n';
+        write_mark(out, spot.uvi, words + ", " + spoken(state->second));
     }
 }
 
@@ -110,7 +124,7 @@ void write_wrapped(std::ostream& out, const std::string& first, const std::strin
     bool has_word = false;
     std::istringstream words(text);
     for (std::string word; words >> word;) {
-        if (has_word && line.size() + 1 + word.size() > line_width) {
+        if (has_word && width(line) + 1 + width(word) > line_width) {
             out << line << '\n';
             line = std::string(first.size(), ' ');
             has_word = false;

@@ -15,7 +15,7 @@ std::string third(double at, double length, const char* first, const char* middl
 
 std::string region(const scene::Enclosure& enclosure, const scene::Vec3& place) {
     const std::string across = third(place.x(), enclosure.size.x(), "left", "middle", "right");
-    const std::string along = third(place.y(), enclosure.size.y(), "front", "middle", "back");
+    std::string along = third(place.y(), enclosure.size.y(), "front", "middle", "back");
     if (across == "middle" && along == "middle") return "middle";
     if (across == "middle") return along;
     return along == "middle" ? across : along + " " + across;

@@ -32,7 +32,8 @@ Light light_of(
     };
     light.aimed = [=](const Vec3& p) {
         const double erythemal = uvi(p) / 40;
-        return Reading{uvi(p), erythemal, d3_to_erythemal * erythemal, 0.5 * erythemal, uvc, 0, 0,
+        const double uvb = 2 * erythemal;
+        return Reading{uvi(p), erythemal, d3_to_erythemal * erythemal, 0.5 * erythemal, uvc, uvb, 0,
                        0,      warmth(p)};
     };
     return light;
@@ -311,8 +312,10 @@ TEST(notes, uv_behind_glass_makes_no_vitamin) {
     EXPECT_FALSE(any_mentions(judged(e, light_of(even(1), even(0), 2)).notes, "vitamin D3"));
 }
 
-TEST(notes, any_uvc_is_a_warning) {
+TEST(notes, uvc_is_a_warning_unless_it_is_the_mere_tail_of_a_spectrum) {
     const Enclosure e = home_of_zone({3});
+    EXPECT_FALSE(
+        any_mentions(judged(e, light_of(even(40), even(0), 2, 0.01)).notes, "UVC"));  // 0.5 % of the UVB
     EXPECT_TRUE(any_mentions(judged(e, light_of(even(1), even(0), 2, 0.01)).notes, "UVC"));
     EXPECT_FALSE(any_mentions(judged(e, light_of(even(1), even(0), 2, 0)).notes, "UVC"));
 }
