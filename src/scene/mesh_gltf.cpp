@@ -68,6 +68,11 @@ T value_at(const unsigned char* bytes) {
     return value;
 }
 
+Vec3 position_at(const unsigned char* bytes) {
+    return Eigen::Vector3f(value_at<float>(bytes), value_at<float>(bytes + 4), value_at<float>(bytes + 8))
+        .cast<double>();
+}
+
 class Gltf {
   public:
     Gltf(const tinygltf::Model& model, std::string file, std::string place)
@@ -151,8 +156,7 @@ class Gltf {
         if (base + bytes->count > 3 * most_triangles) return too_many();
         for (std::size_t i = 0; i < bytes->count; ++i) {
             const unsigned char* p = bytes->first + i * bytes->stride;
-            const Vec3 vertex =
-                here * Vec3(value_at<float>(p), value_at<float>(p + 4), value_at<float>(p + 8));
+            const Vec3 vertex = here * position_at(p);
             if (!vertex.allFinite()) return fail("a glTF position that is no number", "finite numbers");
             mesh_.vertices.push_back(vertex);
         }
