@@ -159,7 +159,7 @@ def rtrace(octree, options, rays):
     return np.frombuffer(out, dtype=np.float64).reshape(-1, 3)[:, 1]
 
 
-def repeated(octree, options, rays, repeats, per_run=32):
+def repeated(octree, options, rays, repeats, per_run=16):
     """Mean and standard error of `repeats` independent estimates of each row."""
     runs = []
     for _ in range(max(1, repeats // per_run)):
@@ -193,7 +193,7 @@ def version():
     return subprocess.run(program("rtrace") + ["-version"], capture_output=True, text=True, env=environment()).stdout.strip()
 
 
-def simulate(name, direct_repeats=64, paths=512):
+def simulate(name, direct_repeats=32, paths=256):
     scene = enclosure.read(name)
     facing, points, normals = receivers.read(name)
     rays = np.column_stack([points, normals])
