@@ -26,7 +26,7 @@ std::optional<Vec3> read_direction(Fields& fields, std::string_view field, const
         fields.find(field);
         return otherwise;
     }
-    const auto vector = fields.three(field, direction);
+    auto vector = fields.three(field, direction);
     if (!vector) return std::nullopt;
     if (vector->norm() > 1e-9) return vector;
     fields.faults().add(fields.place(field), "no direction: all three are zero", "a direction [x, y, z]");
