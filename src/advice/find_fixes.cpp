@@ -31,7 +31,7 @@ struct Candidate {
 
 // Better standing first, then the shorter way.
 bool better(const Candidate& a, const Candidate& b) {
-    if (a.standing != b.standing) return a.standing < b.standing;
+    if (!(a.standing == b.standing)) return a.standing < b.standing;
     return a.length_cm < b.length_cm;
 }
 
@@ -127,7 +127,8 @@ std::optional<Fix> Search::exact(const Candidate& candidate, const Judgement& be
     for (const int way : {-1, 1}) {
         for (int length = candidate.length_cm + way; candidate.ray.has_length() && length > 0;
              length += way) {
-            if (std::abs(length - candidate.length_cm) > rough_step || standing <= candidate.standing) break;
+            if (std::abs(length - candidate.length_cm) > rough_step || !(candidate.standing < standing))
+                break;
             std::optional<Fix> next = judged({candidate.ray, length, {}}, before);
             if (!next) break;
             const Standing moved = standing_of(next->after, enclosure_);

@@ -1,8 +1,8 @@
 // How good a judgement is, as one value that can be compared; and what became worse between two judgements.
 #pragma once
 
-#include <compare>
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include "husbandry/verdict.h"
@@ -19,7 +19,11 @@ struct Standing {
     int at_an_end = 0;  // basking spots in the outer fifths of the band
 
     bool everything_holds() const { return failed == 0; }
-    auto operator<=>(const Standing&) const = default;
+    friend bool operator==(const Standing& a, const Standing& b) { return a.key() == b.key(); }
+    friend bool operator<(const Standing& a, const Standing& b) { return a.key() < b.key(); }
+
+  private:
+    std::tuple<int, double, int> key() const { return {failed, distance, at_an_end}; }
 };
 
 Standing standing_of(const husbandry::Judgement& judgement, const scene::Enclosure& enclosure);
