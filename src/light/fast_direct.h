@@ -6,17 +6,17 @@
 #include <span>
 #include <vector>
 
+#include "light/compiled.h"
 #include "light/direct.h"
-#include "light/kernel.h"
 
 namespace dapple::light {
 
-// Points in the kernel's order: structure of arrays, padded to whole blocks by repeating the last point.
+// Points in the kernel's order: structure of arrays, padded by repeating the last point.
 class PointSet {
   public:
     explicit PointSet(std::span<const scene::Vec3> points);
 
-    std::size_t size() const { return size_; }       // without padding
+    std::size_t size() const { return size_; }  // without padding
     std::size_t padded() const { return x.size(); }
     scene::Vec3 at(std::size_t i) const {
         return {static_cast<double>(x[i]), static_cast<double>(y[i]), static_cast<double>(z[i])};
@@ -47,20 +47,13 @@ class FastDirect {
 
   private:
     bool exact_only(int lamp) const;
-    void run(const KernelLamp& lamp, const KernelPoints& points, std::size_t count, const KernelResult& result,
-             const spectrum::Spectrum& weighted) const;
+    void run(const KernelLamp& lamp, const KernelPoints& points, std::size_t count,
+             const KernelResult& result, const spectrum::Spectrum& weighted) const;
 
     const scene::Enclosure& enclosure_;
     const Direct& exact_;
-    std::vector<BodyOf<float>> furniture_;
-    std::vector<BodyOf<float>> furniture_and_walls_;
-    std::vector<KernelScreen> screens_;
-    std::vector<KernelFoliage> foliage_;
-    std::vector<KernelLamp> lamps_;
-    std::vector<bool> outside_;  // lamps that reach beyond the box, for which walls count
+    CompiledScene scene_;
     std::vector<float> back_weight_;
-    bool triangles_ = false;
-    int panes_ = 0;
 };
 
 }  // namespace dapple::light

@@ -12,17 +12,18 @@
 
 namespace dapple::light {
 
-inline constexpr std::size_t kernel_block = 64;   // points culled together; arrays are padded to a multiple
-inline constexpr int kernel_most_bodies = 512;    // between one block and one lamp
+inline constexpr std::size_t kernel_block = 64;    // points culled together
+inline constexpr std::size_t kernel_padding = 16;  // arrays are padded to a multiple: the widest vector
+inline constexpr int kernel_most_bodies = 512;     // between one block and one lamp
 inline constexpr int kernel_most_dimmers = 32;
-inline constexpr int pane_table_steps = 128;      // equal steps of the cosine, 0..1
+inline constexpr int pane_table_steps = 128;  // equal steps of the cosine, 0..1
 
 struct KernelScreen {
     BodyOf<float> body;
-    int axis = 0;                 // of its normal
-    float transmittance = 1;      // veil
-    float wire_over_pitch = 0;    // mesh, when positive
-    const float* table = nullptr; // pane: transmittance of the wanted quantity by cosine, else null
+    int axis = 0;                  // of its normal
+    float transmittance = 1;       // veil
+    float wire_over_pitch = 0;     // mesh, when positive
+    const float* table = nullptr;  // pane: transmittance of the wanted quantity by cosine, else null
 };
 
 struct KernelFoliage {
@@ -46,13 +47,13 @@ struct KernelLamp {
     float centre[3] = {};
     float lo[3] = {};
     float hi[3] = {};
-    float along[3] = {};       // tube's and bar's axis; chords of a disc
+    float along[3] = {};  // tube's and bar's axis; chords of a disc
     float aim[3] = {};
     float half_length = 0;     // tube; bar: half of the row
     float radius = 0;          // tube, disc
     float forward_power = -1;  // tube
     float k = 1;               // disc, points: cos^k
-    int pieces = 1;            // strips of a tube in shadow, chords of a disc
+    int pieces = 1;            // strips of a tube across an uneven penumbra; chords of a disc
     int count = 0;             // points of a bar
 };
 
@@ -63,7 +64,8 @@ struct KernelPoints {
     const float* nx = nullptr;  // receivers' normals; null: the flux vector is wanted
     const float* ny = nullptr;
     const float* nz = nullptr;
-    const float* back = nullptr;  // coefficients of the back receiver's weight as a polynomial of the cosine; or null
+    const float* back =
+        nullptr;  // coefficients of the back receiver's weight as a polynomial of the cosine; or null
     int back_terms = 0;
 };
 
@@ -74,9 +76,9 @@ struct KernelResult {
     float* fz = nullptr;
 };
 
-// Points [begin, end), a multiple of kernel_block long, at unit strength of the lamp.
-using KernelFunction = void (*)(const KernelScene&, const KernelLamp&, const KernelPoints&, const KernelResult&,
-                                std::size_t begin, std::size_t end);
+// Points [begin, end), a multiple of kernel_padding long, at unit strength of the lamp.
+using KernelFunction = void (*)(const KernelScene&, const KernelLamp&, const KernelPoints&,
+                                const KernelResult&, std::size_t begin, std::size_t end);
 
 // The best this machine can run.
 KernelFunction best_kernel();

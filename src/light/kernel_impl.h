@@ -18,7 +18,9 @@ class Kernel {
     static void run(const KernelScene& scene, const KernelLamp& lamp, const KernelPoints& points,
                     const KernelResult& result, std::size_t begin, std::size_t end) {
         Kernel kernel(scene, lamp, points, result);
-        for (std::size_t block = begin; block < end; block += kernel_block) kernel.block(block);
+        for (std::size_t block = begin; block < end; block += kernel_block) {
+            kernel.block(block, block + kernel_block < end ? block + kernel_block : end);
+        }
     }
 
   private:
@@ -34,9 +36,9 @@ class Kernel {
     }
 
     // ---- what stands between this block and the lamp ------------------------------------------------------------
-    void block(std::size_t at) {
+    void block(std::size_t from, std::size_t to) {
         float lo[3] = {1e30F, 1e30F, 1e30F}, hi[3] = {-1e30F, -1e30F, -1e30F};
-        for (std::size_t i = at; i < at + kernel_block; ++i) {
+        for (std::size_t i = from; i < to; ++i) {
             const float p[3] = {points_.x[i], points_.y[i], points_.z[i]};
             for (int k = 0; k < 3; ++k) {
                 lo[k] = p[k] < lo[k] ? p[k] : lo[k];
@@ -45,30 +47,40 @@ class Kernel {
         }
         bodies_ = screens_ = foliage_ = 0;
         for (int i = 0; i < scene_.body_count; ++i) {
-            if (bodies_ < kernel_most_bodies && may_stand_between<Arch>(scene_.bodies[i], lo, hi, lamp_.lo, lamp_.hi)) {
+            if (bodies_ < kernel_most_bodies &&
+                may_stand_between<Arch>(scene_.bodies[i], lo, hi, lamp_.lo, lamp_.hi)) {
                 body_[bodies_++] = &scene_.bodies[i];
             }
         }
         for (int i = 0; i < scene_.screen_count && screens_ < kernel_most_dimmers; ++i) {
-            if (may_stand_between<Arch>(scene_.screens[i].body, lo, hi, lamp_.lo, lamp_.hi)) screen_[screens_++] = i;
+            if (may_stand_between<Arch>(scene_.screens[i].body, lo, hi, lamp_.lo, lamp_.hi))
+                screen_[screens_++] = i;
         }
         for (int i = 0; i < scene_.foliage_count && foliage_ < kernel_most_dimmers; ++i) {
-            if (may_stand_between<Arch>(scene_.foliage[i].body, lo, hi, lamp_.lo, lamp_.hi)) leaves_[foliage_++] = i;
+            if (may_stand_between<Arch>(scene_.foliage[i].body, lo, hi, lamp_.lo, lamp_.hi))
+                leaves_[foliage_++] = i;
         }
-        for (std::size_t i = at; i < at + kernel_block; i += V::size) vector(i);
+        for (std::size_t i = from; i < to; i += V::size) vector(i);
     }
 
     void vector(std::size_t at) {
-        x_ = {V::load_unaligned(points_.x + at), V::load_unaligned(points_.y + at), V::load_unaligned(points_.z + at)};
+        x_ = {V::load_unaligned(points_.x + at), V::load_unaligned(points_.y + at),
+              V::load_unaligned(points_.z + at)};
         if (points_.nx != nullptr) {
             n_ = {V::load_unaligned(points_.nx + at), V::load_unaligned(points_.ny + at),
                   V::load_unaligned(points_.nz + at)};
         }
         sum_ = {V(0.0F), V(0.0F), V(0.0F)};
         switch (lamp_.emission) {
-            case KernelEmission::tube: tube(); break;
-            case KernelEmission::disc: disc(); break;
-            case KernelEmission::points: row(); break;
+            case KernelEmission::tube:
+                tube();
+                break;
+            case KernelEmission::disc:
+                disc();
+                break;
+            case KernelEmission::points:
+                row();
+                break;
         }
         sum_.x.store_unaligned(result_.fx + at);
         if (points_.nx == nullptr && points_.back == nullptr) {
@@ -99,8 +111,9 @@ class Kernel {
             const auto interval = shadow_of(*body_[i], x_, p, a, s0, s1);
             const M real = interval.lo < interval.hi;
             if (!xsimd::any(real)) continue;
-            // Empty lanes go to the end of the line and hide nothing. Sorted by the lower end as they come.
-            V lo = xsimd::select(real, interval.lo, V(1e30F)), hi = xsimd::select(real, interval.hi, V(-1e30F));
+            // Empty lanes lie beyond the end of the line and hide nothing. Sorted by the lower end as they come.
+            V lo = xsimd::select(real, interval.lo, V(1e30F)),
+              hi = xsimd::select(real, interval.hi, V(1e30F));
             for (int j = 0; j < hits_; ++j) {
                 const M swap = lo < lo_[j];
                 if (!xsimd::any(swap)) continue;
@@ -122,8 +135,10 @@ class Kernel {
     }
 
     void find_dimmers(const T3& p, const T3& a, const V& s0, const V& s1) {
-        for (int i = 0; i < screens_; ++i) screen_span_[i] = shadow_of(scene_.screens[screen_[i]].body, x_, p, a, s0, s1);
-        for (int i = 0; i < foliage_; ++i) leaf_span_[i] = shadow_of(scene_.foliage[leaves_[i]].body, x_, p, a, s0, s1);
+        for (int i = 0; i < screens_; ++i)
+            screen_span_[i] = shadow_of(scene_.screens[screen_[i]].body, x_, p, a, s0, s1);
+        for (int i = 0; i < foliage_; ++i)
+            leaf_span_[i] = shadow_of(scene_.foliage[leaves_[i]].body, x_, p, a, s0, s1);
     }
 
     // Calls piece(lo, hi) for the parts of [s0, s1] between all ends of shadows, screens and foliage that are not
@@ -216,7 +231,8 @@ class Kernel {
             leave = xsimd::select(disc > zero, xsimd::min(leave, (-b + w) / a), zero);
         } else {
             auto slab = [&](const V& origin, const V& direction, float half) {
-                const V inverse = one / xsimd::select(xsimd::abs(direction) < V(1e-12F), V(1e-12F), direction);
+                const V inverse =
+                    one / xsimd::select(xsimd::abs(direction) < V(1e-12F), V(1e-12F), direction);
                 const V t1 = (V(-half) - origin) * inverse, t2 = (V(half) - origin) * inverse;
                 enter = xsimd::max(enter, xsimd::min(t1, t2));
                 leave = xsimd::min(leave, xsimd::max(t1, t2));
@@ -235,7 +251,7 @@ class Kernel {
         T3 e;        // unit, towards the axis
         V distance;  // to the axis
         V foot;      // s of the nearest place of the axis
-        V unit;      // intensity / distance / strips
+        V unit;      // intensity / distance
         V ne, na;    // receiver's normal along e and along the axis
     };
 
@@ -255,7 +271,8 @@ class Kernel {
         const T3 r{centre.x - x_.x, centre.y - x_.y, centre.z - x_.z};
         TubeView t;
         t.foot = -dot(r, a);
-        const T3 to_axis{xsimd::fma(t.foot, a.x, r.x), xsimd::fma(t.foot, a.y, r.y), xsimd::fma(t.foot, a.z, r.z)};
+        const T3 to_axis{xsimd::fma(t.foot, a.x, r.x), xsimd::fma(t.foot, a.y, r.y),
+                         xsimd::fma(t.foot, a.z, r.z)};
         t.distance = xsimd::max(xsimd::sqrt(dot(to_axis, to_axis)), V(1e-6F));
         const V inverse = V(1.0F) / t.distance;
         t.e = {to_axis.x * inverse, to_axis.y * inverse, to_axis.z * inverse};
@@ -275,21 +292,50 @@ class Kernel {
             s1 = xsimd::max(front.lo, front.hi);
             if (!xsimd::any(s0 < s1)) return;
         }
-        const int strips = bodies_ == 0 ? 1 : lamp_.pieces;
-        t.unit = intensity * inverse * V(1.0F / static_cast<float>(strips));
+        t.unit = intensity * inverse;
         const T3 across{a.y * t.e.z - a.z * t.e.y, a.z * t.e.x - a.x * t.e.z, a.x * t.e.y - a.y * t.e.x};
-        for (int strip = 0; strip < strips; ++strip) {
-            const float place = static_cast<float>(2 * strip + 1) / static_cast<float>(strips) - 1.0F;
+        auto strip = [&](float place) {  // what a strip there would give if it were the whole tube
             const V offset(lamp_.radius * place);
             const T3 p{xsimd::fma(offset, across.x, centre.x), xsimd::fma(offset, across.y, centre.y),
                        xsimd::fma(offset, across.z, centre.z)};
+            sum_ = {V(0.0F), V(0.0F), V(0.0F)};
             find_shadows(p, a, s0, s1);
             if (dimmed() || points_.back != nullptr) {
                 tube_by_nodes(t, p, a, s0, s1);
             } else {
                 tube_in_closed_form(t, a, s0, s1);
             }
+            return sum_;
+        };
+        const T3 middle = strip(0);
+        if (bodies_ == 0) return;
+        // Across the tube's width the light mostly changes evenly, if at all: three strips and Simpson's rule. Where it
+        // does not (a shadow's edge lies along the tube), many strips.
+        const T3 left = strip(-1), right = strip(1);
+        auto bend = [](const V& first, const V& mid, const V& last) {
+            return xsimd::abs(first - V(2.0F) * mid + last);
+        };
+        auto size = [](const T3& v) { return xsimd::abs(v.x) + xsimd::abs(v.y) + xsimd::abs(v.z); };
+        const V uneven = bend(left.x, middle.x, right.x) + bend(left.y, middle.y, right.y) +
+                         bend(left.z, middle.z, right.z);
+        const M rough = uneven > V(0.005F) * (size(left) + size(middle) + size(right));
+        auto simpson = [](const V& first, const V& mid, const V& last) {
+            return (first + V(4.0F) * mid + last) * V(1.0F / 6.0F);
+        };
+        T3 total{simpson(left.x, middle.x, right.x), simpson(left.y, middle.y, right.y),
+                 simpson(left.z, middle.z, right.z)};
+        if (xsimd::any(rough)) {
+            T3 many{V(0.0F), V(0.0F), V(0.0F)};
+            const V share(1.0F / static_cast<float>(lamp_.pieces));
+            for (int i = 0; i < lamp_.pieces; ++i) {
+                const T3 one = strip(static_cast<float>(2 * i + 1) / static_cast<float>(lamp_.pieces) - 1.0F);
+                many = {xsimd::fma(one.x, share, many.x), xsimd::fma(one.y, share, many.y),
+                        xsimd::fma(one.z, share, many.z)};
+            }
+            total = {xsimd::select(rough, many.x, total.x), xsimd::select(rough, many.y, total.y),
+                     xsimd::select(rough, many.z, total.z)};
         }
+        sum_ = total;
     }
 
     void tube_in_closed_form(const TubeView& t, const T3& a, const V& s0, const V& s1) {
@@ -362,8 +408,9 @@ class Kernel {
             for_pieces(-half, half, [&](const V& lo, const V& hi) {
                 for (int i = 0; i < few_nodes; ++i) {
                     const V s = xsimd::fma(hi - lo, V(few_node[i]), lo);
-                    point_light(s, T3{xsimd::fma(s, u.x, p.x), xsimd::fma(s, u.y, p.y), xsimd::fma(s, u.z, p.z)}, aim,
-                                width * (hi - lo) * V(few_node_weight[i]));
+                    point_light(s,
+                                T3{xsimd::fma(s, u.x, p.x), xsimd::fma(s, u.y, p.y), xsimd::fma(s, u.z, p.z)},
+                                aim, width * (hi - lo) * V(few_node_weight[i]));
                 }
             });
         }
