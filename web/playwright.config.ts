@@ -8,7 +8,7 @@ const address = '127.0.0.1:8471';
 export default defineConfig({
   testDir: 'e2e',
   outputDir: 'test-results',
-  timeout: 120_000,
+  timeout: 240_000,
   expect: { timeout: 30_000 },
   workers: 1,
   reporter: 'list',

@@ -24,12 +24,12 @@ function AnimalLine({ animal, summary }: { animal: AnimalJudgement; summary: Enc
   const spots = summary.judgement?.spots ?? [];
   const marks = spots
     .filter((spot) => spot.id in animal.states)
-    .map((spot) => ({ ...spot, name: spot.name ?? spot.id, state: animal.states[spot.id] }));
+    .map((spot) => ({ ...spot, state: animal.states[spot.id] }));
   return (
     <div className={classes.animal}>
       <div className={classes.who}>
         <span>
-          {(animal.count ?? 1) > 1 && `${animal.count ?? 1} × `}
+          {animal.count > 1 && `${animal.count} × `}
           <SpeciesName id={animal.species} />
         </span>
         <span className={classes.state} data-holds={String(state.holds)}>

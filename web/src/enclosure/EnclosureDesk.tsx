@@ -28,9 +28,9 @@ export function EnclosureDesk({ original, onPutBack }: Props) {
   const judged = useJudgement(shown);
   const judgement = judged.data;
   const animal = judgement?.animals[chosenAnimal] ?? judgement?.animals[0];
-  // Fixes are for what is kept; they stay on the screen while one of them is tried on.
-  const isSettled = tried !== null || (!judged.isBehind && judgement !== undefined);
-  const fixes = useFixes(kept, isSettled);
+  // The search takes seconds, so it is made for what the person asked about, not for every step of a lamp.
+  const [searched, setSearched] = useState(original);
+  const fixes = useFixes(searched, judgement !== undefined);
 
   const moveLamp = (id: string, centre: Vec3) => {
     setKept(withLampAt(shown, id, centre));
@@ -101,7 +101,8 @@ export function EnclosureDesk({ original, onPutBack }: Props) {
             <FixList
               fixes={fixes.data?.fixes}
               error={fixes.error}
-              isWaiting={!isSettled || fixes.isPending}
+              isWaiting={fixes.isPending}
+              onSearch={kept === searched ? null : () => setSearched(kept)}
               allHolds={judgement?.animals.every((one) => one.verdict.overall.holds === true) ?? false}
               tried={tried}
               onTry={(fix) => setTried(fix === tried ? null : fix)}

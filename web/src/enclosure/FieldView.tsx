@@ -42,8 +42,9 @@ const sliderWords: Record<Cut, string> = {
 
 // Through the first spot, where the animal's back is; through the middle where there are no spots.
 function firstPlaces(enclosure: Enclosure, spots: readonly SpotReading[]): Record<Cut, number> {
-  const [x, y, z] = spots[0]?.point_cm ?? enclosure.size_cm.map((side) => side / 2);
-  return { level: z ?? 0, lengthwise: y ?? 0, crosswise: x ?? 0 };
+  const [width, depth, height] = enclosure.size_cm;
+  const [x, y, z] = spots[0]?.point_cm ?? [width / 2, depth / 2, height / 2];
+  return { level: z, lengthwise: y, crosswise: x };
 }
 
 export function FieldView(props: Props) {

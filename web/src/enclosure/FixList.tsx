@@ -13,6 +13,7 @@ type Props = {
   error: Error | null;
   isWaiting: boolean;
   allHolds: boolean;
+  onSearch: (() => void) | null; // there when the enclosure was changed since the last search
   tried: Fix | null;
   onTry: (fix: Fix) => void;
 };
@@ -39,24 +40,26 @@ function FixItem({ fix, isTried, onTry }: { fix: Fix; isTried: boolean; onTry: (
     <li className={classes.fix} data-tried={isTried} data-testid="fix">
       <p className={classes.words}>{fix.words}</p>
       <RangeStrip band={animal?.band} ceiling={animal?.ceiling} marks={marks} axis={false} />
-      <table className={classes.readings}>
-        <thead>
-          <tr>
-            <th scope="col">UVI</th>
-            <th scope="col">before</th>
-            <th scope="col">after</th>
-          </tr>
-        </thead>
-        <tbody>
-          {changed.map((spot) => (
-            <tr key={spot.id}>
-              <th scope="row">{spot.name}</th>
-              <td>{showValue('uvi', spot.uvi)}</td>
-              <td>{showValue('uvi', readingAt(fix.after, spot.id) ?? 0)}</td>
+      {changed.length > 0 && (
+        <table className={classes.readings}>
+          <thead>
+            <tr>
+              <th scope="col">UVI</th>
+              <th scope="col">before</th>
+              <th scope="col">after</th>
             </tr>
-          ))}
-        </tbody>
-      </table>
+          </thead>
+          <tbody>
+            {changed.map((spot) => (
+              <tr key={spot.id}>
+                <th scope="row">{spot.name}</th>
+                <td>{showValue('uvi', spot.uvi)}</td>
+                <td>{showValue('uvi', readingAt(fix.after, spot.id) ?? 0)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
       <div className={classes.foot}>
         <span>
           {minutes(fix.effort)}.{' '}
@@ -77,7 +80,17 @@ function FixItem({ fix, isTried, onTry }: { fix: Fix; isTried: boolean; onTry: (
   );
 }
 
-export function FixList({ fixes, error, isWaiting, allHolds, tried, onTry }: Props) {
+export function FixList({ fixes, error, isWaiting, allHolds, onSearch, tried, onTry }: Props) {
+  if (onSearch) {
+    return (
+      <>
+        <Nothing>The enclosure was changed since fixes were looked for.</Nothing>
+        <Button mt="xs" size="compact-sm" variant="default" onClick={onSearch}>
+          Look for fixes
+        </Button>
+      </>
+    );
+  }
   if (error) return <Failure error={error} />;
   if (isWaiting || !fixes) return <Loading what="fixes" lines={4} />;
   if (fixes.length === 0)

@@ -16,7 +16,7 @@ export function Camera({ size_cm }: { size_cm: Vec3 }) {
   useLayoutEffect(() => {
     const half = ((view.fov_deg / 2) * Math.PI) / 180;
     const across = Math.atan(Math.tan(half) * aspect);
-    const distance = (0.98 * radius) / Math.sin(Math.min(half, across));
+    const distance = (0.84 * radius) / Math.sin(Math.min(half, across));
     camera.position.set(w / 2, d / 2, h / 2).addScaledVector(view.from, distance);
     camera.updateProjectionMatrix();
   }, [camera, aspect, w, d, h, radius]);

@@ -14,6 +14,8 @@ export function useLabels(): Labels {
   return useRef(new Map<string, HTMLElement>());
 }
 
+const apart_px = 26;
+
 type Props = { spots: readonly SpotReading[]; chosen: string | null; labels: Labels };
 
 // Lies over the canvas.
@@ -37,13 +39,20 @@ export function SpotLabels({ spots, chosen, labels }: Props) {
 // Stands in the model and keeps each label beside its spot.
 export function SpotPins({ spots, chosen, labels }: Props) {
   useFrame(({ camera, size }) => {
+    const taken: { x: number; y: number; width: number }[] = [];
     for (const spot of spots) {
       const label = labels.current.get(spot.id);
       if (!label) continue;
       const place = new Vector3(...metres(spot.point_cm)).project(camera);
       const x = Math.min(size.width - label.offsetWidth - 12, ((place.x + 1) / 2) * size.width);
-      const y = ((1 - place.y) / 2) * size.height;
-      label.style.transform = `translate(${x + 9}px, ${y - 32}px)`;
+      let y = ((1 - place.y) / 2) * size.height - 32;
+      const width = label.offsetWidth;
+      // A label that would cover another moves up until it does not.
+      const covered = () =>
+        taken.some((o) => x < o.x + o.width && o.x < x + width && Math.abs(y - o.y) < apart_px);
+      while (covered() && y > 0) y -= apart_px / 2;
+      taken.push({ x, y, width });
+      label.style.transform = `translate(${x + 9}px, ${y}px)`;
       label.style.visibility = 'visible';
     }
   });
