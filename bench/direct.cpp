@@ -31,7 +31,8 @@ std::vector<Vec3> lattice(const scene::Enclosure& enclosure, int nx, int ny, int
             for (int tile_x = 0; tile_x < nx; tile_x += 8) {
                 for (int j = tile_y; j < std::min(ny, tile_y + 8); ++j) {
                     for (int i = tile_x; i < std::min(nx, tile_x + 8); ++i) {
-                        points.emplace_back(enclosure.size.x() * (i + 0.5) / nx, enclosure.size.y() * (j + 0.5) / ny,
+                        points.emplace_back(enclosure.size.x() * (i + 0.5) / nx,
+                                            enclosure.size.y() * (j + 0.5) / ny,
                                             0.75 * enclosure.size.z() * (k + 0.5) / nz);
                     }
                 }
@@ -55,9 +56,11 @@ struct TubeSampler {
         const Vec3 e = to_axis / distance;
         auto sine = [&](double s) { return (s - foot) / std::hypot(s - foot, distance); };
         const double s0 = sine(-half), s1 = sine(half);
-        const double sin_alpha = s0 + (s1 - s0) * u, cos_alpha = std::sqrt(std::max(1e-12, 1 - sin_alpha * sin_alpha));
+        const double sin_alpha = s0 + (s1 - s0) * u,
+                     cos_alpha = std::sqrt(std::max(1e-12, 1 - sin_alpha * sin_alpha));
         const Vec3 w = cos_alpha * e + sin_alpha * axis;
-        const Vec3 place = centre + (foot + distance * sin_alpha / cos_alpha) * axis + radius * (2 * v - 1) * axis.cross(e);
+        const Vec3 place =
+            centre + (foot + distance * sin_alpha / cos_alpha) * axis + radius * (2 * v - 1) * axis.cross(e);
         return {std::max(0.0, w.z()) * (s1 - s0) / distance, place};
     }
 };
@@ -83,12 +86,14 @@ struct Triangles {
             for (int i = 0; i < 8; ++i) {
                 const Vec3 corner((i & 1 ? 1 : -1) * body->half[0], (i & 2 ? 1 : -1) * body->half[1],
                                   (i & 4 ? 1 : -1) * body->half[2]);
-                const Vec3 p = Vec3(body->centre[0], body->centre[1], body->centre[2]) + frame.transpose() * corner;
+                const Vec3 p =
+                    Vec3(body->centre[0], body->centre[1], body->centre[2]) + frame.transpose() * corner;
                 for (int k = 0; k < 3; ++k) vertex[3 * i + k] = static_cast<float>(p[k]);
             }
             auto* index = static_cast<unsigned*>(
                 rtcSetNewGeometryBuffer(geometry, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT3, 12, 12));
-            const unsigned faces[6][4] = {{0, 1, 3, 2}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 3, 7, 6}, {0, 2, 6, 4}, {1, 3, 7, 5}};
+            const unsigned faces[6][4] = {{0, 1, 3, 2}, {4, 5, 7, 6}, {0, 1, 5, 4},
+                                          {2, 3, 7, 6}, {0, 2, 6, 4}, {1, 3, 7, 5}};
             for (int f = 0; f < 6; ++f) {
                 const unsigned* c = faces[f];
                 const unsigned corners[6] = {c[0], c[1], c[2], c[0], c[2], c[3]};
@@ -108,7 +113,8 @@ struct Triangles {
     Triangles& operator=(const Triangles&) = delete;
 
     // Irradiance of upward receivers by `rays` (a multiple of 16) stratified shadow rays a point, 16 to a packet.
-    void sample(const TubeSampler& tube, const std::vector<Vec3>& points, int rays, std::vector<float>& out) const {
+    void sample(const TubeSampler& tube, const std::vector<Vec3>& points, int rays,
+                std::vector<float>& out) const {
         out.resize(points.size());
         tbb::parallel_for(tbb::blocked_range<std::size_t>(0, points.size(), 128), [&](const auto& range) {
             std::minstd_rand random(static_cast<unsigned>(range.begin()) + 1U);
@@ -140,7 +146,8 @@ struct Triangles {
                         packet.mask[i] = 0xFFFFFFFFU;
                     }
                     rtcOccluded16(valid, scene, &context, &packet);
-                    for (int i = 0; i < 16; ++i) sum += packet.tfar[i] >= 0 ? static_cast<double>(value[i]) : 0.0;
+                    for (int i = 0; i < 16; ++i)
+                        sum += packet.tfar[i] >= 0 ? static_cast<double>(value[i]) : 0.0;
                 }
                 out[p] = static_cast<float>(sum / rays);
             }
@@ -155,7 +162,8 @@ struct Checked {  // a thinned set of points with the value of 2,048 samples eac
 
     double rms(const std::vector<float>& field) const {
         double sum = 0;
-        for (std::size_t i = 0; i < index.size(); ++i) sum += std::pow(static_cast<double>(field[index[i]]) - value[i], 2);
+        for (std::size_t i = 0; i < index.size(); ++i)
+            sum += std::pow(static_cast<double>(field[index[i]]) - value[i], 2);
         return std::sqrt(sum / static_cast<double>(index.size())) / mean;
     }
 };
@@ -164,15 +172,16 @@ bool blocked(const std::vector<light::Body>& bodies, const Vec3& x, const Vec3& 
     // A segment is a line of no length seen from x.
     const Vec3 across = (p - x).unitOrthogonal();
     for (const auto& body : bodies) {
-        const auto i = light::shadow_of(body, light::Triple<double>{x.x(), x.y(), x.z()},
-                                        light::Triple<double>{p.x(), p.y(), p.z()},
-                                        light::Triple<double>{across.x(), across.y(), across.z()}, -1e-9, 1e-9);
+        const auto i = light::shadow_of(
+            body, light::Triple<double>{x.x(), x.y(), x.z()}, light::Triple<double>{p.x(), p.y(), p.z()},
+            light::Triple<double>{across.x(), across.y(), across.z()}, -1e-9, 1e-9);
         if (i.lo < i.hi && i.lo <= 0 && i.hi >= 0) return true;
     }
     return false;
 }
 
-Checked check_values(const scene::Enclosure& enclosure, const TubeSampler& tube, const std::vector<Vec3>& points) {
+Checked check_values(const scene::Enclosure& enclosure, const TubeSampler& tube,
+                     const std::vector<Vec3>& points) {
     std::vector<light::Body> bodies;
     for (const auto& piece : enclosure.furniture) bodies.push_back(*light::make_body(piece));
     Checked checked;
@@ -207,8 +216,10 @@ scene::Enclosure strewn(int pieces, unsigned seed) {
     std::uniform_real_distribution<double> u(0, 1);
     for (int i = 0; i < pieces; ++i) {
         const Vec3 centre(1.2 * u(random), 0.6 * u(random), 0.4 * u(random));
-        const double size = std::cbrt(50.0 / pieces);  // the same share of the room is filled whatever their number
-        const Vec3 half = size * Vec3(0.015 + 0.045 * u(random), 0.015 + 0.045 * u(random), 0.01 + 0.03 * u(random));
+        const double size =
+            std::cbrt(50.0 / pieces);  // the same share of the room is filled whatever their number
+        const Vec3 half =
+            size * Vec3(0.015 + 0.045 * u(random), 0.015 + 0.045 * u(random), 0.01 + 0.03 * u(random));
         scene::Furniture piece;
         piece.shape = scene::BoxShape{{centre - half, centre + half}, Vec3::Zero()};
         enclosure.furniture.push_back(piece);
@@ -230,7 +241,8 @@ void measure(const std::string& name, const scene::Enclosure& enclosure, bool pe
     const double error = checked.rms(ours);
     if (!peers) {
         const double t = bench::in_turn({field}, 41)[0];
-        fmt::print("{:28} {:4} bodies  ours {:.3f} ms  error {:.3f} %\n", name, enclosure.furniture.size(), 1e3 * t, 100 * error);
+        fmt::print("{:28} {:4} bodies  ours {:.3f} ms  error {:.3f} %\n", name, enclosure.furniture.size(),
+                   1e3 * t, 100 * error);
         return;
     }
     const Triangles triangles(enclosure);
@@ -241,7 +253,8 @@ void measure(const std::string& name, const scene::Enclosure& enclosure, bool pe
         triangles.sample(tube, points, 2 * rays, equal);
     }
     const auto t = bench::in_turn({field, [&] { triangles.sample(tube, points, 16, sixteen); },
-                                   [&] { triangles.sample(tube, points, rays, equal); }}, 15);
+                                   [&] { triangles.sample(tube, points, rays, equal); }},
+                                  15);
     double one_core = 0;
     {
         const tbb::global_control one(tbb::global_control::max_allowed_parallelism, 1);
@@ -251,8 +264,8 @@ void measure(const std::string& name, const scene::Enclosure& enclosure, bool pe
     fmt::print("    ours             {:9.3f} ms  error {:.3f} %\n", 1e3 * t[0], 100 * error);
     fmt::print("    Embree, 16 rays  {:9.3f} ms  error {:.3f} %   ours {:.1f} times faster\n", 1e3 * t[1],
                100 * checked.rms(sixteen), t[1] / t[0]);
-    fmt::print("    Embree, {} rays {:9.3f} ms  error {:.3f} %   ours {:.1f} times faster at equal error\n", rays, 1e3 * t[2],
-               100 * checked.rms(equal), t[2] / t[0]);
+    fmt::print("    Embree, {} rays {:9.3f} ms  error {:.3f} %   ours {:.1f} times faster at equal error\n",
+               rays, 1e3 * t[2], 100 * checked.rms(equal), t[2] / t[0]);
     fmt::print("    two cores are {:.2f} times one ({:.3f} ms)\n", one_core / t[0], 1e3 * one_core);
 }
 
@@ -269,7 +282,8 @@ int main(int argc, char** argv) {
         measure(enclosure->id, *enclosure, true);
     }
     if (argc == 1) {
-        for (const unsigned seed : {1U, 2U, 3U}) measure(fmt::format("50 boxes, seed {}", seed), strewn(50, seed), true);
+        for (const unsigned seed : {1U, 2U, 3U})
+            measure(fmt::format("50 boxes, seed {}", seed), strewn(50, seed), true);
         for (const int pieces : {20, 50, 100, 200, 400}) measure("scaling", strewn(pieces, 5), false);
     }
     return 0;

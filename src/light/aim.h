@@ -22,6 +22,10 @@ double irradiance(std::span<const Beam> beams, const scene::Vec3& normal);
 // Unit; straight up where there is no light. `starts` need not be unit vectors.
 scene::Vec3 best_normal(std::span<const Beam> beams, std::span<const scene::Vec3> starts);
 
+// The highest irradiance over all orientations, starting from every lamp and every combination of up to six; allocates
+// nothing.
+double highest_irradiance(std::span<const Beam> beams, std::span<const scene::Vec3> lamp_flux);
+
 // Starts for lamps whose fluxes are given: every combination of up to six lamps, else each and all.
 std::vector<scene::Vec3> starts_of(std::span<const scene::Vec3> lamp_flux);
 

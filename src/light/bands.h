@@ -9,7 +9,8 @@
 
 namespace dapple::light {
 
-inline constexpr std::array band_edges_nm = {200, 280, 295, 305, 315, 330, 360, 400, 480, 560, 650, 780, 1100, 2500};
+inline constexpr std::array band_edges_nm = {200, 280, 295, 305, 315, 330,  360,
+                                             400, 480, 560, 650, 780, 1100, 2500};
 inline constexpr int bands = static_cast<int>(band_edges_nm.size()) - 1;
 
 using Bands = Eigen::Array<double, bands, 1>;

@@ -21,9 +21,13 @@ void place(Body& body, const Vec3& centre, const scene::Rotation& axes, const Ve
 }
 
 // Half extents along the enclosure's axes of a box of half edges `half` with the given axes.
-Vec3 box_reach(const scene::Rotation& axes, const Vec3& half) { return axes.cwiseAbs() * half; }
+Vec3 box_reach(const scene::Rotation& axes, const Vec3& half) {
+    return axes.cwiseAbs() * half;
+}
 
-Vec3 shrink(const Vec3& half, double slack) { return (half.array() - slack).max(0.0).matrix(); }
+Vec3 shrink(const Vec3& half, double slack) {
+    return (half.array() - slack).max(0.0).matrix();
+}
 
 }  // namespace
 
@@ -57,8 +61,8 @@ Body make_body(const scene::CylinderShape& shape, double slack) {
     axes.col(2) = along;
     const double radius = shape.diameter / 2;
     const Vec3 half = shrink({radius, radius, (shape.to - shape.from).norm() / 2}, slack);
-    const Vec3 reach = half.z() * along.cwiseAbs() +
-                       half.x() * (1.0 - along.array().square()).max(0.0).sqrt().matrix();
+    const Vec3 reach =
+        half.z() * along.cwiseAbs() + half.x() * (1.0 - along.array().square()).max(0.0).sqrt().matrix();
     place(body, centre, axes, half, reach);
     return body;
 }
@@ -87,12 +91,23 @@ std::vector<Body> wall_bodies(const scene::Enclosure& enclosure) {
         if (face == scene::Face::floor || !enclosure.walls[static_cast<std::size_t>(face)]) continue;
         scene::Box box{Vec3::Zero(), enclosure.size};
         switch (face) {
-            case scene::Face::left: box.max.x() = 0; break;
-            case scene::Face::right: box.min.x() = enclosure.size.x(); break;
-            case scene::Face::front: box.max.y() = 0; break;
-            case scene::Face::back: box.min.y() = enclosure.size.y(); break;
-            case scene::Face::top: box.min.z() = enclosure.size.z(); break;
-            case scene::Face::floor: break;
+            case scene::Face::left:
+                box.max.x() = 0;
+                break;
+            case scene::Face::right:
+                box.min.x() = enclosure.size.x();
+                break;
+            case scene::Face::front:
+                box.max.y() = 0;
+                break;
+            case scene::Face::back:
+                box.min.y() = enclosure.size.y();
+                break;
+            case scene::Face::top:
+                box.min.z() = enclosure.size.z();
+                break;
+            case scene::Face::floor:
+                break;
         }
         bodies.push_back(make_body(scene::BoxShape{box, Vec3::Zero()}, 0.0));
     }

@@ -64,13 +64,14 @@ Triple<T> turn_into(const BodyOf<R>& body, const Triple<T>& v) {
 
 template <class T, class R>
 Triple<T> move_into(const BodyOf<R>& body, const Triple<T>& p) {
-    return turn_into(body, Triple<T>{p.x - T(body.centre[0]), p.y - T(body.centre[1]), p.z - T(body.centre[2])});
+    return turn_into(body,
+                     Triple<T>{p.x - T(body.centre[0]), p.y - T(body.centre[1]), p.z - T(body.centre[2])});
 }
 
 // The interval of the line p + s a, s0 <= s <= s1, that the body hides from the point x.
 template <class T, class R>
-Interval<T> shadow_of(const BodyOf<R>& body, const Triple<T>& x, const Triple<T>& p, const Triple<T>& a, const T& s0,
-                      const T& s1) {
+Interval<T> shadow_of(const BodyOf<R>& body, const Triple<T>& x, const Triple<T>& p, const Triple<T>& a,
+                      const T& s0, const T& s1) {
     Triple<T> o = move_into(body, x), q = move_into(body, p), d = turn_into(body, a);
     const Triple<R> half{body.half[0], body.half[1], body.half[2]};
     switch (body.kind) {

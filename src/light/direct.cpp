@@ -21,12 +21,14 @@ namespace {
 constexpr int strips_in_shadow = 16;
 constexpr int chords_in_shadow = 48;
 constexpr int chords_in_the_open = 16;
-constexpr int nodes_in_the_open = 16;   // of a piece that nothing dims
-constexpr int nodes_when_dimmed = 6;    // of each panel of a dimmed piece
-constexpr double dimmed_panel = 0.15;   // rad seen from the point
+constexpr int nodes_in_the_open = 16;     // of a piece that nothing dims
+constexpr int nodes_when_dimmed = 6;      // of each panel of a dimmed piece
+constexpr double dimmed_panel = 0.15;     // rad seen from the point
 constexpr int rays_among_triangles = 64;  // a strip or chord
 
-Triple<double> triple(const Vec3& v) { return {v.x(), v.y(), v.z()}; }
+Triple<double> triple(const Vec3& v) {
+    return {v.x(), v.y(), v.z()};
+}
 
 // A straight piece of lamp: origin + s axis, from <= s <= to.
 struct Line {
@@ -245,7 +247,8 @@ void Direct::visit_tube(const View& view, const scene::Tube& tube, const Sink& s
             deliver(view, source, direction, unit * std::cos(alpha) * weight, sink);
         };
         for (const auto& piece : view.pieces(line, from, to)) {
-            const double a0 = std::atan2(piece.lo - foot, distance), a1 = std::atan2(piece.hi - foot, distance);
+            const double a0 = std::atan2(piece.lo - foot, distance),
+                         a1 = std::atan2(piece.hi - foot, distance);
             if (view.triangles != nullptr) {
                 // Equal steps of sin(alpha) carry equal energy; visibility is a step, so a midpoint rule.
                 const double v0 = std::sin(a0), v1 = std::sin(a1);
@@ -281,7 +284,8 @@ void Direct::visit_disc(const View& view, const scene::Spot& spot, const Sink& s
     // From close by, the disc fills the view and its light changes quickly along a chord.
     const double nearness = radius / std::max(std::abs(height), 1e-3 * radius);
     const int chords =
-        std::min(512, static_cast<int>((view.shadowed() ? chords_in_shadow : chords_in_the_open) * std::max(1.0, nearness)));
+        std::min(512, static_cast<int>((view.shadowed() ? chords_in_shadow : chords_in_the_open) *
+                                       std::max(1.0, nearness)));
     const bool coarse = view.dimming.empty() && view.triangles == nullptr;
     const int panels = std::min(64, (coarse ? 1 : 2) * std::max(1, static_cast<int>(std::ceil(nearness))));
     const Rule& rule = gauss_legendre(view.triangles != nullptr ? nodes_in_the_open : 8);
@@ -291,7 +295,8 @@ void Direct::visit_disc(const View& view, const scene::Spot& spot, const Sink& s
         const double width = radius * std::numbers::pi / (chords + 1) * std::sin(angle);
         Line line{view.lamp.centre + offset * v, u, -half_chord, half_chord};
         if (view.normal != nullptr) {
-            keep_positive(view.normal->dot(line.origin - view.point), view.normal->dot(u), line.from, line.to);
+            keep_positive(view.normal->dot(line.origin - view.point), view.normal->dot(u), line.from,
+                          line.to);
             if (line.from >= line.to) continue;
         }
         for (const auto& piece : view.pieces(line, line.from, line.to)) {
@@ -327,7 +332,8 @@ void Direct::visit_points(const View& view, const std::vector<Vec3>& points, con
         const Vec3 axis = direction.unitOrthogonal();
         const bool hidden = std::any_of(view.opaque.begin(), view.opaque.end(), [&](const Body* body) {
             constexpr double speck = 1e-9;
-            const auto interval = shadow_of(*body, triple(view.point), triple(source), triple(axis), -speck, speck);
+            const auto interval =
+                shadow_of(*body, triple(view.point), triple(source), triple(axis), -speck, speck);
             return interval.lo <= 0 && interval.hi >= 0 && interval.lo < interval.hi;
         });
         if (hidden || (view.triangles != nullptr && view.triangles->hidden(view.point, source))) continue;

@@ -44,7 +44,8 @@ class Direct {
     const Panes& panes() const { return panes_; }
 
   private:
-    using Sink = std::function<void(const scene::Vec3& direction, double weight, std::span<const PaneCrossing>)>;
+    using Sink =
+        std::function<void(const scene::Vec3& direction, double weight, std::span<const PaneCrossing>)>;
     struct View;  // what stands between one point and one lamp
 
     void visit(int lamp, const scene::Vec3& point, const scene::Vec3* normal, const Sink& sink) const;

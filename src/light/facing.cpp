@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-
 #include <array>
 #include <cmath>
 #include <numbers>
@@ -62,20 +61,25 @@ Expected<Facing> parse_facing(const std::string& text) {
     char comma1 = 0, comma2 = 0;
     in >> n[0] >> comma1 >> n[1] >> comma2 >> n[2];
     const scene::Vec3 normal(n[0], n[1], n[2]);
-    const bool read = !in.fail() && in.peek() == std::istringstream::traits_type::eof() && comma1 == ',' && comma2 == ',';
+    const bool read =
+        !in.fail() && in.peek() == std::istringstream::traits_type::eof() && comma1 == ',' && comma2 == ',';
     if (!read || !normal.allFinite() || !(normal.stableNorm() > 0)) {
-        return refuse({"", "facing", "\"" + text + "\"",
-                       "aimed, up, back, or a normal nx,ny,nz that is not zero"});
+        return refuse(
+            {"", "facing", "\"" + text + "\"", "aimed, up, back, or a normal nx,ny,nz that is not zero"});
     }
     return Facing::fixed(normal.stableNormalized());
 }
 
 std::string to_text(const Facing& facing) {
     switch (facing.kind) {
-        case Facing::Kind::aimed: return "aimed";
-        case Facing::Kind::up: return "up";
-        case Facing::Kind::back: return "back";
-        case Facing::Kind::fixed: break;
+        case Facing::Kind::aimed:
+            return "aimed";
+        case Facing::Kind::up:
+            return "up";
+        case Facing::Kind::back:
+            return "back";
+        case Facing::Kind::fixed:
+            break;
     }
     return fmt::format("{},{},{}", facing.normal.x(), facing.normal.y(), facing.normal.z());
 }

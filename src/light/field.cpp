@@ -21,7 +21,8 @@ using spectrum::Spectrum;
 
 namespace {
 
-constexpr int gather_rays = 2048;  // of each listed point and lamp: 0.3 % of its reflected light (bench/README.md)
+constexpr int gather_rays =
+    2048;  // of each listed point and lamp: 0.3 % of its reflected light (bench/README.md)
 
 // Normals that stand for the upper half-cylinder of the back receiver turned to all compass directions: midpoints in
 // both angles, for light that is already smooth in direction.
@@ -32,7 +33,8 @@ const std::vector<Vec3>& back_normals() {
             const double beta = M_PI * ((i + 0.5) / 6 - 0.5);
             for (int j = 0; j < 6; ++j) {
                 const double phi = M_PI * (j + 0.25 + 0.5 * (i % 2)) / 3;
-                all.emplace_back(std::sin(beta) * std::cos(phi), std::sin(beta) * std::sin(phi), std::cos(beta));
+                all.emplace_back(std::sin(beta) * std::cos(phi), std::sin(beta) * std::sin(phi),
+                                 std::cos(beta));
             }
         }
         return all;
@@ -44,7 +46,8 @@ const std::vector<Vec3>& back_normals() {
 Bands band_sums(const Spectrum& weighted) {
     Bands sums;
     for (std::size_t b = 0; b < static_cast<std::size_t>(bands); ++b) {
-        const int from = band_edges_nm[b] - spectrum::first_nm, to = band_edges_nm[b + 1] - spectrum::first_nm;
+        const int from = band_edges_nm[b] - spectrum::first_nm,
+                  to = band_edges_nm[b + 1] - spectrum::first_nm;
         const bool last = b + 1 == static_cast<std::size_t>(bands);
         sums[static_cast<Eigen::Index>(b)] = weighted.segment(from, to - from + (last ? 1 : 0)).sum();
     }
@@ -53,7 +56,8 @@ Bands band_sums(const Spectrum& weighted) {
 
 Spectrum only_band(const Spectrum& s, std::size_t band) {
     Spectrum out = spectrum::constant(0);
-    const int from = band_edges_nm[band] - spectrum::first_nm, n = band_edges_nm[band + 1] - band_edges_nm[band];
+    const int from = band_edges_nm[band] - spectrum::first_nm,
+              n = band_edges_nm[band + 1] - band_edges_nm[band];
     out.segment(from, n) = s.segment(from, n);
     return out;
 }
@@ -107,18 +111,23 @@ struct Field::State {
             InterreflectionOptions wanted;
             wanted.bounces = options.bounces;
             interreflection = std::make_unique<Interreflection>(
-                enclosure, [this](int lamp, auto points, auto normals, auto out) { on_surfaces(lamp, points, normals, out); },
+                enclosure,
+                [this](int lamp, auto points, auto normals, auto out) {
+                    on_surfaces(lamp, points, normals, out);
+                },
                 wanted);
         });
         return interreflection->dark() ? nullptr : interreflection.get();
     }
 
-    void on_surfaces(int lamp, std::span<const Vec3> points, std::span<const Vec3> normals, std::span<Bands> out) const {
+    void on_surfaces(int lamp, std::span<const Vec3> points, std::span<const Vec3> normals,
+                     std::span<Bands> out) const {
         if (points.empty()) return;
         const PointSet at(points), facing(normals);
         if (direct.panes().count() == 0) {
             const auto values = fast.planar(lamp, at, facing, relative(lamp));
-            for (std::size_t i = 0; i < out.size(); ++i) out[i] = Bands::Constant(static_cast<double>(values[i]));
+            for (std::size_t i = 0; i < out.size(); ++i)
+                out[i] = Bands::Constant(static_cast<double>(values[i]));
             return;
         }
         for (std::size_t band = 0; band < static_cast<std::size_t>(bands); ++band) {
@@ -146,7 +155,8 @@ struct Field::State {
             const double whole = weighted.sum();
             Vec3 flux = Vec3::Zero();
             for (const Sample& sample : direct.samples(l, point)) {
-                const double value = sample.weight * whole * direct.panes().transmittance(sample.crossed, weighted);
+                const double value =
+                    sample.weight * whole * direct.panes().transmittance(sample.crossed, weighted);
                 beams.push_back({value * sample.direction});
                 flux += beams.back().flux;
             }
@@ -170,7 +180,9 @@ Field::~Field() = default;
 Field::Field(Field&&) noexcept = default;
 Field& Field::operator=(Field&&) noexcept = default;
 
-const scene::Enclosure& Field::enclosure() const { return state_->enclosure; }
+const scene::Enclosure& Field::enclosure() const {
+    return state_->enclosure;
+}
 
 Arrival Field::at(const Vec3& point, const Facing& facing) const {
     const State& s = *state_;
@@ -195,7 +207,8 @@ Arrival Field::at(const Vec3& point, const Facing& facing) const {
         const Transport transport = back ? s.direct.back(l, point) : s.direct.planar(l, point, normal);
         Bands bounced = Bands::Zero();
         for (const IndirectPacket& packet : indirect[static_cast<std::size_t>(l)]) {
-            const double weight = back ? back_weight(packet.direction.z()) : std::max(0.0, packet.direction.dot(normal));
+            const double weight =
+                back ? back_weight(packet.direction.z()) : std::max(0.0, packet.direction.dot(normal));
             bounced += weight * packet.weight;
         }
         arrival.by_lamp.push_back(s.strength[static_cast<std::size_t>(l)] * s.relative(l) *
@@ -258,7 +271,8 @@ std::vector<std::vector<double>> Field::values_by_lamp(std::span<const Vec3> poi
                 }
             };
             if (back) {
-                for (const Vec3& normal : back_normals()) add_bounced(normal, 1.0 / static_cast<double>(back_normals().size()));
+                for (const Vec3& normal : back_normals())
+                    add_bounced(normal, 1.0 / static_cast<double>(back_normals().size()));
                 continue;
             }
             if (!aimed) {
@@ -299,7 +313,8 @@ std::vector<std::vector<double>> Field::values_by_lamp(std::span<const Vec3> poi
     return values;
 }
 
-std::vector<double> Field::values(std::span<const Vec3> points, Quantity quantity, const Facing& facing) const {
+std::vector<double> Field::values(std::span<const Vec3> points, Quantity quantity,
+                                  const Facing& facing) const {
     std::vector<double> sum(points.size(), 0.0);
     for (const auto& lamp : values_by_lamp(points, quantity, facing)) {
         for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += lamp[i];

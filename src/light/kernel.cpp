@@ -25,7 +25,11 @@ Choice choose() {
 
 }  // namespace
 
-KernelFunction best_kernel() { return choose().function; }
-const char* best_kernel_name() { return choose().name; }
+KernelFunction best_kernel() {
+    return choose().function;
+}
+const char* best_kernel_name() {
+    return choose().name;
+}
 
 }  // namespace dapple::light

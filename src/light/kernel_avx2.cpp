@@ -4,8 +4,8 @@
 
 namespace dapple::light {
 
-void kernel_avx2(const KernelScene& scene, const KernelLamp& lamp, const KernelPoints& points, const KernelResult& result,
-               std::size_t begin, std::size_t end) {
+void kernel_avx2(const KernelScene& scene, const KernelLamp& lamp, const KernelPoints& points,
+                 const KernelResult& result, std::size_t begin, std::size_t end) {
     Kernel<xsimd::fma3<xsimd::avx2>>::run(scene, lamp, points, result, begin, end);
 }
 

@@ -3,8 +3,8 @@
 
 namespace dapple::light {
 
-void kernel_baseline(const KernelScene& scene, const KernelLamp& lamp, const KernelPoints& points, const KernelResult& result,
-               std::size_t begin, std::size_t end) {
+void kernel_baseline(const KernelScene& scene, const KernelLamp& lamp, const KernelPoints& points,
+                     const KernelResult& result, std::size_t begin, std::size_t end) {
     Kernel<xsimd::default_arch>::run(scene, lamp, points, result, begin, end);
 }
 

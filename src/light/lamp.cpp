@@ -42,9 +42,9 @@ double on_axis(const scene::Bar& bar, double distance) {
         const double s = bar.length * ((i + 0.5) / bar.count - 0.5);
         const double cos_theta = distance / std::hypot(distance, s);
         // A point at s > 0 looks back towards the axis, against `along`: phi = pi.
-        const double intensity = bar.photometry
-                                     ? bar.photometry->at(std::acos(cos_theta), s > 0 ? std::numbers::pi : 0.0)
-                                     : std::pow(cos_theta, bar.k);
+        const double intensity =
+            bar.photometry ? bar.photometry->at(std::acos(cos_theta), s > 0 ? std::numbers::pi : 0.0)
+                           : std::pow(cos_theta, bar.k);
         sum += intensity * std::pow(cos_theta, 3) / (distance * distance);
     }
     return sum;

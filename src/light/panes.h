@@ -21,7 +21,7 @@ struct PaneCrossing {
 
 // Geometric light at unit strength, apart by what it crossed.
 struct Transport {
-    double clear = 0;                                 // crossed no pane
+    double clear = 0;                                      // crossed no pane
     std::map<std::vector<std::uint32_t>, double> through;  // by steps of Panes, one for each pane crossed
 
     bool dark() const { return clear == 0 && through.empty(); }

@@ -59,8 +59,8 @@ void narrow(Interval<T>& interval, const T& constant, const T& slope) {
 // One edge axis: seen along it, point and line are judged in the plane of the axes i and j, where the body is a
 // rectangle and the point sees it between two of its corners.
 template <class T, class R>
-void narrow_edge(Interval<T>& interval, const T& side_i, const T& side_j, const T& oi, const T& oj, const T& pi,
-                 const T& pj, const T& ai, const T& aj, R hi, R hj) {
+void narrow_edge(Interval<T>& interval, const T& side_i, const T& side_j, const T& oi, const T& oj,
+                 const T& pi, const T& pj, const T& ai, const T& aj, R hi, R hj) {
     using lanes::select;
     const T zero(0), one(1), two(2);
     auto sign = [&](const T& v) { return select(v > zero, one, -one); };
@@ -129,7 +129,8 @@ Interval<T> box_shadow(const Triple<R>& half, const Triple<T>& o, const Triple<T
 
 // `o`, `p`, `a` already divided by the radii: the body is the unit sphere.
 template <class T>
-Interval<T> sphere_shadow(const Triple<T>& o, const Triple<T>& p, const Triple<T>& a, const T& s0, const T& s1) {
+Interval<T> sphere_shadow(const Triple<T>& o, const Triple<T>& p, const Triple<T>& a, const T& s0,
+                          const T& s1) {
     using lanes::select;
     using namespace shadow_detail;
     const T zero(0), one(1), two(2);
@@ -162,8 +163,8 @@ Interval<T> sphere_shadow(const Triple<T>& o, const Triple<T>& p, const Triple<T
 
 // Axis along z; `radius`, `half_length`.
 template <class T, class R>
-Interval<T> cylinder_shadow(R radius, R half_length, const Triple<T>& o, const Triple<T>& p, const Triple<T>& a,
-                            const T& s0, const T& s1) {
+Interval<T> cylinder_shadow(R radius, R half_length, const Triple<T>& o, const Triple<T>& p,
+                            const Triple<T>& a, const T& s0, const T& s1) {
     using lanes::abs;
     using lanes::max;
     using lanes::min;
@@ -206,7 +207,8 @@ Interval<T> cylinder_shadow(R radius, R half_length, const Triple<T>& o, const T
         hull.add(s, real & (od < zero) & (t <= one) & (abs(z) <= h));
     });
     // The line itself entering the round side.
-    roots(aa, two * pa, pp - r2, [&](const T& s, const auto& real) { hull.add(s, real & (abs(p.z + s * a.z) <= h)); });
+    roots(aa, two * pa, pp - r2,
+          [&](const T& s, const auto& real) { hull.add(s, real & (abs(p.z + s * a.z) <= h)); });
     // The rims, and the line entering through a cap.
     for (int end = 0; end < 2; ++end) {
         const T cap = end == 0 ? -h : h;

@@ -26,11 +26,11 @@ struct TriangleShadows::State {
 
     void add(const scene::MeshShape& mesh) {
         RTCGeometry geometry = rtcNewGeometry(device, RTC_GEOMETRY_TYPE_TRIANGLE);
-        auto* vertices = static_cast<float*>(rtcSetNewGeometryBuffer(geometry, RTC_BUFFER_TYPE_VERTEX, 0,
-                                                                     RTC_FORMAT_FLOAT3, 3 * sizeof(float),
-                                                                     mesh.vertices.size()));
+        auto* vertices = static_cast<float*>(rtcSetNewGeometryBuffer(
+            geometry, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT3, 3 * sizeof(float), mesh.vertices.size()));
         for (std::size_t i = 0; i < mesh.vertices.size(); ++i) {
-            for (int k = 0; k < 3; ++k) vertices[3 * i + static_cast<std::size_t>(k)] = static_cast<float>(mesh.vertices[i][k]);
+            for (int k = 0; k < 3; ++k)
+                vertices[3 * i + static_cast<std::size_t>(k)] = static_cast<float>(mesh.vertices[i][k]);
             bounds.min = bounds.min.cwiseMin(mesh.vertices[i]);
             bounds.max = bounds.max.cwiseMax(mesh.vertices[i]);
         }
@@ -38,7 +38,8 @@ struct TriangleShadows::State {
                                                                        RTC_FORMAT_UINT3, 3 * sizeof(unsigned),
                                                                        mesh.triangles.size()));
         for (std::size_t i = 0; i < mesh.triangles.size(); ++i) {
-            for (std::size_t k = 0; k < 3; ++k) corners[3 * i + k] = static_cast<unsigned>(mesh.triangles[i][k]);
+            for (std::size_t k = 0; k < 3; ++k)
+                corners[3 * i + k] = static_cast<unsigned>(mesh.triangles[i][k]);
         }
         rtcCommitGeometry(geometry);
         rtcAttachGeometry(scene, geometry);
@@ -69,7 +70,9 @@ std::unique_ptr<TriangleShadows> TriangleShadows::of(const scene::Enclosure& enc
     return shadows;
 }
 
-const scene::Box& TriangleShadows::bounds() const { return state_->bounds; }
+const scene::Box& TriangleShadows::bounds() const {
+    return state_->bounds;
+}
 
 bool TriangleShadows::hidden(const Vec3& from, const Vec3& to) const {
     const Vec3 d = to - from;

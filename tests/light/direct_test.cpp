@@ -68,7 +68,8 @@ TEST(Direct, a_disc_agrees_with_the_handbook_on_and_off_its_axis) {
     for (const char* file : {"checks/view_factor_checks.csv", "checks/view_factor_checks_quadrature.csv"}) {
         for (const Row& row : read_reference(file)) {
             const std::string& kind = row.at("case");
-            const bool axis = kind == "element_parallel_disc_axis", offset = kind == "element_parallel_disc_offset";
+            const bool axis = kind == "element_parallel_disc_axis",
+                       offset = kind == "element_parallel_disc_offset";
             const bool perpendicular = kind == "element_perpendicular_disc", lobe = kind == "disc_cosk_axis";
             if (!axis && !offset && !perpendicular && !lobe) continue;
             auto p = parameters(row.at("parameters"));
@@ -92,7 +93,8 @@ TEST(Direct, a_point_follows_the_inverse_square_and_the_cosine) {
         const double theta = p["theta_deg"] * M_PI / 180;
         const auto enclosure = hall(spot(0, 1));
         const Vec3 normal(std::sin(theta), 0, std::cos(theta));
-        EXPECT_NEAR(p["I"] * planar(enclosure, Vec3(20, 20, 20 - p["d"]), normal) / number(row, "value"), 1, 1e-6);
+        EXPECT_NEAR(p["I"] * planar(enclosure, Vec3(20, 20, 20 - p["d"]), normal) / number(row, "value"), 1,
+                    1e-6);
         ++rows;
     }
     EXPECT_EQ(rows, 3);
@@ -112,16 +114,19 @@ TEST(Direct, a_bar_of_many_points_approaches_a_lambertian_line) {
     // cos^1 points along x seen from the perpendicular plane: intensity per metre count/length, lobe cos(theta) from
     // the aim, which in that plane is the sine to the axis: a line with J0 = count / length.
     const int count = 2000;
-    auto enclosure = hall(scene::Bar{0.85, count, 1, 2 * M_PI / 3, Vec3::UnitX(), -Vec3::UnitZ(), std::nullopt});
+    auto enclosure =
+        hall(scene::Bar{0.85, count, 1, 2 * M_PI / 3, Vec3::UnitX(), -Vec3::UnitZ(), std::nullopt});
     const double e = planar(enclosure, Vec3(20, 20, 19.7), Vec3::UnitZ()) * 0.85 / count;
     EXPECT_NEAR(e / 4.757550049, 1, 1e-5);  // line_facing D=0.3, view_factor_checks_quadrature.csv
 }
 
 TEST(Direct, output_is_what_a_sensor_reads_at_that_distance_in_front_of_the_surface) {
-    for (const auto& shape : {decltype(scene::Lamp::shape)(tube(0.85)), decltype(scene::Lamp::shape)(tube(0.85, 0.016, 3)),
-                              decltype(scene::Lamp::shape)(spot(0.09, 11)), decltype(scene::Lamp::shape)(spot(0, 4)),
-                              decltype(scene::Lamp::shape)(tube(0.1, 0.05)),
-                              decltype(scene::Lamp::shape)(scene::Bar{0.5, 12, 2, 1, Vec3::UnitX(), -Vec3::UnitZ(), std::nullopt})}) {
+    for (const auto& shape :
+         {decltype(scene::Lamp::shape)(tube(0.85)), decltype(scene::Lamp::shape)(tube(0.85, 0.016, 3)),
+          decltype(scene::Lamp::shape)(spot(0.09, 11)), decltype(scene::Lamp::shape)(spot(0, 4)),
+          decltype(scene::Lamp::shape)(tube(0.1, 0.05)),
+          decltype(scene::Lamp::shape)(
+              scene::Bar{0.5, 12, 2, 1, Vec3::UnitX(), -Vec3::UnitZ(), std::nullopt})}) {
         const auto enclosure = hall(shape);
         const auto* t = std::get_if<scene::Tube>(&shape);
         const double surface = t != nullptr ? t->diameter / 2 : 0;

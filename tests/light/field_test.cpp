@@ -25,7 +25,8 @@ scene::Enclosure random_scene(std::mt19937& random, int pieces = 8) {
     std::uniform_real_distribution<double> u(0, 1);
     auto enclosure = black_box(1.2, 0.6, 0.6);
     furnish(enclosure, pieces, random);
-    enclosure.lamps.push_back(lamp("tube", Vec3(0.5 + 0.2 * u(random), 0.2 + 0.2 * u(random), 0.57), tube(0.6)));
+    enclosure.lamps.push_back(
+        lamp("tube", Vec3(0.5 + 0.2 * u(random), 0.2 + 0.2 * u(random), 0.57), tube(0.6)));
     enclosure.lamps.push_back(
         lamp("reflector", Vec3(0.5 + 0.2 * u(random), 0.2 + 0.2 * u(random), 0.55), tube(0.45, 0.026, 2)));
     enclosure.lamps.push_back(lamp("spot", Vec3(0.2 + 0.8 * u(random), 0.3, 0.58), spot(0.09, 5)));
@@ -56,7 +57,8 @@ RC_GTEST_PROP(Field, source_and_receiver_may_be_exchanged, ()) {
     auto enclosure = black_box(1.2, 0.6, 0.6);
     furnish(enclosure, 4, random);
     enclosure.foliage.push_back(
-        {"fern", "fern", scene::EllipsoidShape{Vec3(0.6, 0.3, 0.3), Vec3(0.2, 0.2, 0.2), Vec3(0, 0.4, 0.2)}, 5});
+        {"fern", "fern", scene::EllipsoidShape{Vec3(0.6, 0.3, 0.3), Vec3(0.2, 0.2, 0.2), Vec3(0, 0.4, 0.2)},
+         5});
     const auto points = random_points(enclosure, 2, random);
     const Vec3 a = random_unit(random), b = random_unit(random);
     auto forward = enclosure, backward = enclosure;
@@ -106,8 +108,9 @@ RC_GTEST_PROP(Field, a_mirrored_room_has_a_mirrored_field, ()) {
     std::uniform_real_distribution<double> u(0, 1);
     for (int i = 0; i < 5; ++i) {
         const Vec3 centre(1.2 * u(random), 0.6 * u(random), 0.4 * u(random));
-        room.furniture.push_back(furniture("f" + std::to_string(i),
-                                           scene::EllipsoidShape{centre, Vec3(0.1 * u(random) + 0.01, 0.05, 0.04), Vec3::Zero()}));
+        room.furniture.push_back(
+            furniture("f" + std::to_string(i),
+                      scene::EllipsoidShape{centre, Vec3(0.1 * u(random) + 0.01, 0.05, 0.04), Vec3::Zero()}));
     }
     room.lamps.push_back(lamp("tube", Vec3(0.3, 0.2, 0.57), tube(0.4)));
     room.lamps.push_back(lamp("spot", Vec3(0.8, 0.4, 0.58), spot(0.1, 3)));
@@ -145,7 +148,8 @@ TEST(Field, an_aimed_meter_between_two_lamps_turns_to_one_of_them) {
     const Field field(enclosure, {0});
     const auto arrival = field.at(Vec3(0.6, 0.3, 0.3));
     EXPECT_NEAR(std::abs(arrival.normal.x()), 1, 1e-6);
-    const double one = strength(enclosure.lamps[0]) * spectrum::measure(flat_spectrum().relative, Quantity::uvi) / 0.16;
+    const double one =
+        strength(enclosure.lamps[0]) * spectrum::measure(flat_spectrum().relative, Quantity::uvi) / 0.16;
     EXPECT_NEAR(arrival.measure(Quantity::uvi) / one, 1, 1e-6);
 }
 
@@ -156,7 +160,8 @@ TEST(Field, many_points_agree_with_listed_points_for_every_receiver) {
     for (auto& piece : enclosure.furniture) piece.material = spectrum::gray("gray", 0.2);
     const Field field(enclosure);
     const auto points = random_points(enclosure, 150, random);
-    for (const Facing& facing : {Facing::aimed(), Facing::up(), Facing::back(), Facing::fixed(Vec3(1, 1, 1))}) {
+    for (const Facing& facing :
+         {Facing::aimed(), Facing::up(), Facing::back(), Facing::fixed(Vec3(1, 1, 1))}) {
         const auto many = field.values(points, Quantity::uvi, facing);
         double mean = 0, square = 0;
         for (std::size_t i = 0; i < points.size(); ++i) {

@@ -41,7 +41,8 @@ class Peers : public testing::TestWithParam<Case> {};
 
 TEST_P(Peers, agree_with_the_field) {
     const Case& c = GetParam();
-    const auto enclosure = scene::load_enclosure(std::string(DAPPLE_ROOT) + "/tests/scenes/" + c.scene + ".json");
+    const auto enclosure =
+        scene::load_enclosure(std::string(DAPPLE_ROOT) + "/tests/scenes/" + c.scene + ".json");
     ASSERT_TRUE(enclosure) << to_text(enclosure.error());
     const Field direct(*enclosure, {0}), whole(*enclosure, {-1});
     for (const char* bounces : {"0", "all"}) {
@@ -50,7 +51,8 @@ TEST_P(Peers, agree_with_the_field) {
         int n = 0;
         for (const Row& row : read_reference("peers/values/" + c.file)) {
             if (row.at("bounces") != bounces) continue;
-            const scene::Vec3 point = 0.01 * scene::Vec3(number(row, "x_cm"), number(row, "y_cm"), number(row, "z_cm"));
+            const scene::Vec3 point =
+                0.01 * scene::Vec3(number(row, "x_cm"), number(row, "y_cm"), number(row, "z_cm"));
             const scene::Vec3 normal(number(row, "nx"), number(row, "ny"), number(row, "nz"));
             // The peers' aimed normals maximise direct light; with reflected light the two need not be the same.
             const bool turn = c.aimed && std::string(bounces) == "0";
@@ -65,15 +67,18 @@ TEST_P(Peers, agree_with_the_field) {
         if (n == 0) continue;
         mean /= n;
         const double rms = std::sqrt(square / n) / mean, stated = std::sqrt(noise / n) / mean;
-        EXPECT_LE(rms, std::hypot(0.01, stated)) << c.file << " bounces " << bounces << ", mean " << mean << " UVI";
-        printf("  %-44s bounces %-3s  %3d points  RMS %.3f %% of the mean, stated noise %.3f %%\n", c.file.c_str(), bounces, n,
-               100 * rms, 100 * stated);
+        EXPECT_LE(rms, std::hypot(0.01, stated))
+            << c.file << " bounces " << bounces << ", mean " << mean << " UVI";
+        printf("  %-44s bounces %-3s  %3d points  RMS %.3f %% of the mean, stated noise %.3f %%\n",
+               c.file.c_str(), bounces, n, 100 * rms, 100 * stated);
     }
 }
 
 INSTANTIATE_TEST_SUITE_P(Values, Peers, testing::ValuesIn(cases()), [](const auto& info) {
     std::string name = info.param.file;
-    std::replace_if(name.begin(), name.end(), [](char ch) { return std::isalnum(static_cast<unsigned char>(ch)) == 0; }, '_');
+    std::replace_if(
+        name.begin(), name.end(), [](char ch) { return std::isalnum(static_cast<unsigned char>(ch)) == 0; },
+        '_');
     return name;
 });
 

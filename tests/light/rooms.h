@@ -12,7 +12,9 @@ namespace dapple::tests {
 using scene::Vec3;
 
 // A flat spectrum: every quantity is proportional to the geometric factor.
-inline spectrum::LampSpectrum flat_spectrum() { return {"flat", "flat", spectrum::constant(1), "synthetic: constant"}; }
+inline spectrum::LampSpectrum flat_spectrum() {
+    return {"flat", "flat", spectrum::constant(1), "synthetic: constant"};
+}
 
 inline scene::Enclosure black_box(double x, double y, double z) {
     scene::Enclosure enclosure;
@@ -23,7 +25,8 @@ inline scene::Enclosure black_box(double x, double y, double z) {
     return enclosure;
 }
 
-inline scene::Lamp lamp(const std::string& id, const Vec3& centre, std::variant<scene::Tube, scene::Spot, scene::Bar> shape) {
+inline scene::Lamp lamp(const std::string& id, const Vec3& centre,
+                        std::variant<scene::Tube, scene::Spot, scene::Bar> shape) {
     scene::Lamp out;
     out.id = id;
     out.name = id;
@@ -56,7 +59,8 @@ inline scene::Furniture furniture(const std::string& id, decltype(scene::Furnitu
 inline void furnish(scene::Enclosure& enclosure, int pieces, std::mt19937& random) {
     std::uniform_real_distribution<double> u(0, 1);
     auto place = [&](double low, double high) {
-        return Vec3(enclosure.size.x() * (0.05 + 0.9 * u(random)), enclosure.size.y() * (0.05 + 0.9 * u(random)),
+        return Vec3(enclosure.size.x() * (0.05 + 0.9 * u(random)),
+                    enclosure.size.y() * (0.05 + 0.9 * u(random)),
                     enclosure.size.z() * (low + (high - low) * u(random)));
     };
     for (int i = 0; i < pieces; ++i) {
@@ -66,16 +70,21 @@ inline void furnish(scene::Enclosure& enclosure, int pieces, std::mt19937& rando
         switch (i % 3) {
             case 0: {
                 const Vec3 half(0.01 + 0.08 * u(random), 0.01 + 0.08 * u(random), 0.01 + 0.06 * u(random));
-                enclosure.furniture.push_back(furniture(id, scene::BoxShape{{centre - half, centre + half}, turn}));
+                enclosure.furniture.push_back(
+                    furniture(id, scene::BoxShape{{centre - half, centre + half}, turn}));
                 break;
             }
             case 1:
                 enclosure.furniture.push_back(furniture(
-                    id, scene::CylinderShape{centre, place(0.02, 0.75), 0.01 + 0.05 * u(random), Vec3::Zero()}));
+                    id,
+                    scene::CylinderShape{centre, place(0.02, 0.75), 0.01 + 0.05 * u(random), Vec3::Zero()}));
                 break;
             default:
                 enclosure.furniture.push_back(furniture(
-                    id, scene::EllipsoidShape{centre, Vec3(0.02 + 0.08 * u(random), 0.02 + 0.08 * u(random), 0.02 + 0.06 * u(random)), turn}));
+                    id, scene::EllipsoidShape{
+                            centre,
+                            Vec3(0.02 + 0.08 * u(random), 0.02 + 0.08 * u(random), 0.02 + 0.06 * u(random)),
+                            turn}));
         }
     }
 }
@@ -84,7 +93,8 @@ inline std::vector<Vec3> random_points(const scene::Enclosure& enclosure, int co
     std::uniform_real_distribution<double> u(0, 1);
     std::vector<Vec3> points;
     for (int i = 0; i < count; ++i) {
-        points.emplace_back(enclosure.size.x() * u(random), enclosure.size.y() * u(random), 0.8 * enclosure.size.z() * u(random));
+        points.emplace_back(enclosure.size.x() * u(random), enclosure.size.y() * u(random),
+                            0.8 * enclosure.size.z() * u(random));
     }
     return points;
 }

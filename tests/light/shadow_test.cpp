@@ -18,9 +18,12 @@ bool inside(const Body& body, const Vec3& p) {
     const Eigen::Map<const Vec3> centre(body.centre), half(body.half);
     const Vec3 q = frame * (p - centre);
     switch (body.kind) {
-        case BodyKind::box: return (q.cwiseAbs().array() <= half.array()).all();
-        case BodyKind::ellipsoid: return q.cwiseQuotient(half).squaredNorm() <= 1;
-        case BodyKind::cylinder: return q.head<2>().norm() <= half.x() && std::abs(q.z()) <= half.z();
+        case BodyKind::box:
+            return (q.cwiseAbs().array() <= half.array()).all();
+        case BodyKind::ellipsoid:
+            return q.cwiseQuotient(half).squaredNorm() <= 1;
+        case BodyKind::cylinder:
+            return q.head<2>().norm() <= half.x() && std::abs(q.z()) <= half.z();
     }
     return false;
 }
@@ -32,9 +35,12 @@ bool meets(const Body& body, const Vec3& x, const Vec3& p) {
     auto gauge = [&](double t) {  // <= 1 inside; convex along the segment
         const Vec3 q = frame * (x + t * (p - x) - centre);
         switch (body.kind) {
-            case BodyKind::box: return q.cwiseAbs().cwiseQuotient(half).maxCoeff();
-            case BodyKind::ellipsoid: return q.cwiseQuotient(half).norm();
-            case BodyKind::cylinder: return std::max(q.head<2>().norm() / half.x(), std::abs(q.z()) / half.z());
+            case BodyKind::box:
+                return q.cwiseAbs().cwiseQuotient(half).maxCoeff();
+            case BodyKind::ellipsoid:
+                return q.cwiseQuotient(half).norm();
+            case BodyKind::cylinder:
+                return std::max(q.head<2>().norm() / half.x(), std::abs(q.z()) / half.z());
         }
         return 2.0;
     };
@@ -46,7 +52,9 @@ bool meets(const Body& body, const Vec3& x, const Vec3& p) {
     return std::min({gauge(0), gauge(1), gauge((a + b) / 2)}) <= 1;
 }
 
-Triple<double> triple(const Vec3& v) { return {v.x(), v.y(), v.z()}; }
+Triple<double> triple(const Vec3& v) {
+    return {v.x(), v.y(), v.z()};
+}
 
 TEST(Shadow, intervals_agree_with_brute_force_for_every_kind_of_body) {
     std::mt19937 random(7);
@@ -72,7 +80,8 @@ TEST(Shadow, intervals_agree_with_brute_force_for_every_kind_of_body) {
                 // Within 1e-6 of an end of the interval brute force may fall on either side.
                 if (std::min(std::abs(s - found.lo), std::abs(s - found.hi)) < 1e-6) continue;
                 ASSERT_EQ(hidden, found.lo < s && s < found.hi)
-                    << "round " << round << " " << piece.id << " s=" << s << " interval " << found.lo << ".." << found.hi;
+                    << "round " << round << " " << piece.id << " s=" << s << " interval " << found.lo << ".."
+                    << found.hi;
                 shaded += hidden ? 1 : 0;
             }
         }

@@ -42,7 +42,8 @@ TEST(Trade, a_compact_lamp_above_fine_mesh_reads_next_to_nothing_in_a_large_tank
     // Ordinary output: 0.5 UVI at 15 cm in the open (our choice); 30 cm and a fine double mesh (1.2 mm pitch, 0.4 mm
     // wire) away.
     auto tank = black_box(1.2, 0.6, 0.6);
-    auto compact = lamp("compact", Vec3(0.3, 0.3, 0.63), scene::Tube{0.1, 0.05, Vec3::UnitX(), -Vec3::UnitZ(), -1, true});
+    auto compact = lamp("compact", Vec3(0.3, 0.3, 0.63),
+                        scene::Tube{0.1, 0.05, Vec3::UnitX(), -Vec3::UnitZ(), -1, true});
     compact.spectrum = built_in("fluorescent_uvb_weak");
     compact.output = {{Quantity::uvi, 0.5, 0.15}};
     tank.lamps.push_back(compact);
@@ -116,7 +117,8 @@ TEST(Trade, guards_and_covers_lower_the_uvb_markedly) {
     const double uv_transmitting = pane("acrylic_uv_transmitting", 3);
     EXPECT_GT(uv_transmitting, 0.7);
     EXPECT_LT(uv_transmitting, 0.9);
-    const double cast = pane("acrylic", 3);  // the row's 7-17 % is for normal incidence; a tube's light comes aslant
+    const double cast =
+        pane("acrylic", 3);  // the row's 7-17 % is for normal incidence; a tube's light comes aslant
     EXPECT_GT(cast, 0.03);
     EXPECT_LT(cast, 0.17);
 }
@@ -127,7 +129,8 @@ TEST(Trade, leaves_between_lamp_and_animal_can_halve_a_reading) {
     const Vec3 place(0.6, 0.3, 0.1);
     const double open = uvi(tank, place);
     // 20 cm of leaves at 7 m2/m3: exp(-0.5 x 7 x 0.2) = 0.50 straight through, less aslant.
-    tank.foliage.push_back({"plant", "plant", scene::BoxShape{{Vec3(0.1, 0.05, 0.2), Vec3(1.1, 0.55, 0.4)}, Vec3::Zero()}, 7});
+    tank.foliage.push_back(
+        {"plant", "plant", scene::BoxShape{{Vec3(0.1, 0.05, 0.2), Vec3(1.1, 0.55, 0.4)}, Vec3::Zero()}, 7});
     const double shaded = uvi(tank, place);
     EXPECT_LT(shaded, 0.5 * open);
     EXPECT_GT(shaded, 0.2 * open);
@@ -136,7 +139,8 @@ TEST(Trade, leaves_between_lamp_and_animal_can_halve_a_reading) {
 TEST(Trade, window_glass_passes_no_useful_uvb_of_a_lamp) {
     const auto* glass = spectrum::find_material("float_glass");
     ASSERT_NE(glass, nullptr);
-    for (const char* id : {"fluorescent_uvb_weak", "fluorescent_uvb_mid", "fluorescent_uvb_strong", "led_uvb"}) {
+    for (const char* id :
+         {"fluorescent_uvb_weak", "fluorescent_uvb_mid", "fluorescent_uvb_strong", "led_uvb"}) {
         auto tank = black_box(1.2, 0.6, 0.6);
         auto l = lamp("l", Vec3(0.6, 0.3, 0.57), tube(0.85));
         l.spectrum = built_in(id);
