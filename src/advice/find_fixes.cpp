@@ -138,6 +138,10 @@ std::optional<Fix> Search::exact(const Candidate& candidate, const Judgement& be
         }
     }
     if (!(standing < to_beat)) return std::nullopt;
+    // Five per cent is less than a hand-held meter tells apart: no keeper gets up for that.
+    constexpr double noticeable = 0.05;
+    if (standing.failed == to_beat.failed && to_beat.distance - standing.distance < noticeable)
+        return std::nullopt;
     // As many faults as before, and a new one among them: that is a trade, not a fix.
     const bool trade =
         standing.failed >= to_beat.failed && !worsened(before, best->after, enclosure_).empty();
