@@ -1,8 +1,7 @@
-// Verdicts in computed light: facts of the trade (reference/checks/trade_checks.csv) and the speed of one verdict.
+// Verdicts in computed light: facts of the trade (reference/checks/trade_checks.csv).
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <chrono>
 
 #include "husbandry/verdict.h"
 #include "scene/document.h"
