@@ -1,7 +1,8 @@
 // Verdicts in computed light: facts of the trade (reference/checks/trade_checks.csv).
 #include <gtest/gtest.h>
 
-#include <algorithm>
+#include <stdexcept>
+#include <string>
 
 #include "husbandry/verdict.h"
 #include "scene/document.h"
