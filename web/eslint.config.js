@@ -18,5 +18,5 @@ export default ts.config(
       '@typescript-eslint/consistent-type-definitions': 'off',
     },
   },
-  { files: ['scripts/**/*.mjs'], languageOptions: { globals: globals.node } },
+  { files: ['scripts/**/*.mjs'], languageOptions: { globals: { ...globals.node, ...globals.browser } } },
 );

@@ -20,8 +20,7 @@ export default defineConfig({
     },
   },
   webServer: {
-    command: `${dapple} demo --listen ${address}`,
+    command: `env -u DISPLAY -u WAYLAND_DISPLAY ${dapple} demo --listen ${address}`,
     url: `http://${address}/`,
-    env: { DISPLAY: '', WAYLAND_DISPLAY: '' },
   },
 });

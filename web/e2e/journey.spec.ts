@@ -93,6 +93,7 @@ test('a fix can be tried on and taken off again', async ({ page }) => {
   for (const { id } of faulty) {
     await page.goto(`/collection/${id}`);
     const fixes = page.getByRole('region', { name: 'Fixes' });
+    await expect(fixes).toBeVisible();
     await expect(fixes.getByRole('status')).toHaveCount(0, { timeout: 120_000 });
     if ((await fixes.getByRole('button', { name: 'Try on' }).count()) === 0) continue;
     const spots = page.getByRole('region', { name: 'Spots' });

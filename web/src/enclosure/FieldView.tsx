@@ -113,7 +113,7 @@ export function FieldView(props: Props) {
             onProbe={setProbe}
           />
         </Suspense>
-        <output className={classes.probe} aria-live="off" data-testid="probe">
+        <div className={classes.probe} data-testid="probe">
           {probe ? (
             <>
               <b>
@@ -125,7 +125,7 @@ export function FieldView(props: Props) {
           ) : (
             'Point at the slice to read it. Drag a lamp to move it; with Shift, up and down.'
           )}
-        </output>
+        </div>
       </div>
       {field.error && <Failure error={field.error} />}
       <div className={classes.plane}>
