@@ -53,8 +53,8 @@ struct KernelLamp {
     float radius = 0;          // tube, disc
     float forward_power = -1;  // tube
     float k = 1;               // disc, points: cos^k
-    int pieces = 1;            // strips of a tube across an uneven penumbra; chords of a disc
-    int count = 0;             // points of a bar
+    int pieces = 1;  // strips of a tube across an uneven penumbra (0: four always); chords of a disc
+    int count = 0;   // points of a bar
 };
 
 struct KernelPoints {

@@ -307,24 +307,27 @@ class Kernel {
             }
             return sum_;
         };
-        const T3 middle = strip(0);
-        if (bodies_ == 0) return;
-        // Across the tube's width the light mostly changes evenly, if at all: three strips and Simpson's rule. Where it
-        // does not (a shadow's edge lies along the tube), many strips.
-        const T3 left = strip(-1), right = strip(1);
-        auto bend = [](const V& first, const V& mid, const V& last) {
-            return xsimd::abs(first - V(2.0F) * mid + last);
+        if (bodies_ == 0) {
+            sum_ = strip(0);
+            return;
+        }
+        // Across the tube's width the light mostly changes evenly, if at all: four strips and Simpson's 3/8 rule. Where
+        // it does not (a shadow's edge lies along the tube), many strips.
+        const T3 left = strip(-1), mid_left = strip(-1.0F / 3), mid_right = strip(1.0F / 3), right = strip(1);
+        auto bend = [](const V& l, const V& m, const V& n) { return xsimd::abs(l - V(2.0F) * m + n); };
+        auto bends = [&](const T3& l, const T3& m, const T3& n) {
+            return bend(l.x, m.x, n.x) + bend(l.y, m.y, n.y) + bend(l.z, m.z, n.z);
         };
         auto size = [](const T3& v) { return xsimd::abs(v.x) + xsimd::abs(v.y) + xsimd::abs(v.z); };
-        const V uneven = bend(left.x, middle.x, right.x) + bend(left.y, middle.y, right.y) +
-                         bend(left.z, middle.z, right.z);
-        const M rough = uneven > V(0.005F) * (size(left) + size(middle) + size(right));
-        auto simpson = [](const V& first, const V& mid, const V& last) {
-            return (first + V(4.0F) * mid + last) * V(1.0F / 6.0F);
+        const M rough = bends(left, mid_left, mid_right) + bends(mid_left, mid_right, right) >
+                        V(0.005F) * (size(left) + size(mid_left) + size(mid_right) + size(right));
+        auto simpson = [](const V& l, const V& m, const V& n, const V& o) {
+            return (l + V(3.0F) * (m + n) + o) * V(1.0F / 8.0F);
         };
-        T3 total{simpson(left.x, middle.x, right.x), simpson(left.y, middle.y, right.y),
-                 simpson(left.z, middle.z, right.z)};
-        if (xsimd::any(rough)) {
+        T3 total{simpson(left.x, mid_left.x, mid_right.x, right.x),
+                 simpson(left.y, mid_left.y, mid_right.y, right.y),
+                 simpson(left.z, mid_left.z, mid_right.z, right.z)};
+        if (lamp_.pieces > 0 && xsimd::any(rough)) {
             T3 many{V(0.0F), V(0.0F), V(0.0F)};
             const V share(1.0F / static_cast<float>(lamp_.pieces));
             for (int i = 0; i < lamp_.pieces; ++i) {

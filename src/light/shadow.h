@@ -89,18 +89,18 @@ struct Hull {  // the smallest interval that holds all candidates
     }
 };
 
-// Both roots of q2 s^2 + q1 s + q0, each handed to `use`, without cancellation (Press et al., Numerical Recipes 5.6).
-// Where there is none, `use` is called with valid = false.
+// Both roots of q2 s^2 + 2 h s + q0, each handed to `use` (Press et al., Numerical Recipes 5.6). The quarter
+// discriminant h^2 - q2 q0 comes in a form without cancellation, which single precision needs: a tube nearly parallel
+// to a branch has roots that all but coincide. Where there is none, `use` is called with valid = false.
 template <class T, class Use>
-void roots(const T& q2, const T& q1, const T& q0, const Use& use) {
+void roots(const T& q2, const T& h, const T& q0, const T& quarter, const Use& use) {
     using lanes::max;
     using lanes::select;
     using lanes::sqrt;
-    const T zero(0), half(0.5), four(4);
-    const T discriminant = q1 * q1 - four * q2 * q0;
-    const T w = sqrt(max(discriminant, zero));
-    const T q = -half * (q1 + select(q1 < zero, -w, w));
-    const auto real = discriminant >= zero;
+    const T zero(0);
+    const T w = sqrt(max(quarter, zero));
+    const T q = -(h + select(h < zero, -w, w));
+    const auto real = quarter >= zero;
     use(q / q2, real & (q2 != zero));
     use(q0 / q, real & (q != zero));
 }
@@ -153,8 +153,12 @@ Interval<T> sphere_shadow(const Triple<T>& o, const Triple<T>& p, const Triple<T
     Hull<T> hull{{s1, s0}, s0, s1};
     hull.add(s0, hidden(s0));
     hull.add(s1, hidden(s1));
-    roots(q2, q1, q0, [&](const T& s, const auto& real) { hull.add(s, real & before_line(s)); });
-    roots(aa, two * pa, pp - one, [&](const T& s, const auto& real) { hull.add(s, real); });
+    // The plane of point and line cuts the sphere in a circle: its tangents, by the plane's distance from the centre.
+    const Triple<T> n = cross(e, a), pxa = cross(p, a);
+    const T on = dot(o, n);
+    roots(q2, q1 / two, q0, (dot(o, o) - one) * (dot(n, n) - on * on),
+          [&](const T& s, const auto& real) { hull.add(s, real & before_line(s)); });
+    roots(aa, pa, pp - one, aa - dot(pxa, pxa), [&](const T& s, const auto& real) { hull.add(s, real); });
     const auto inside = dot(o, o) < one;
     hull.interval.lo = select(inside, s0, hull.interval.lo);
     hull.interval.hi = select(inside, s1, hull.interval.hi);
@@ -171,15 +175,13 @@ Interval<T> cylinder_shadow(R radius, R half_length, const Triple<T>& o, const T
     using lanes::select;
     using lanes::sqrt;
     using namespace shadow_detail;
-    const T zero(0), one(1), two(2);
+    const T zero(0), one(1);
     const T r2(radius * radius), h(half_length);
     const Triple<T> e{p.x - o.x, p.y - o.y, p.z - o.z};
     // In the cross-section (x, y).
-    const T ee = e.x * e.x + e.y * e.y, ea = e.x * a.x + e.y * a.y, aa = a.x * a.x + a.y * a.y;
-    const T oe = o.x * e.x + o.y * e.y, o_a = o.x * a.x + o.y * a.y;
+    const T aa = a.x * a.x + a.y * a.y;
     const T op = o.x * p.y - o.y * p.x, oa = o.x * a.y - o.y * a.x;
     const T pp = p.x * p.x + p.y * p.y, pa = p.x * a.x + p.y * a.y, oo = o.x * o.x + o.y * o.y;
-    const T q2 = r2 * aa - oa * oa, q1 = two * (r2 * ea - op * oa), q0 = r2 * ee - op * op;
 
     auto hidden = [&](const T& s) {  // does the whole segment to P(s) meet the capped cylinder?
         const T dx = e.x + s * a.x, dy = e.y + s * a.y, dz = e.z + s * a.z;
@@ -199,24 +201,36 @@ Interval<T> cylinder_shadow(R radius, R half_length, const Triple<T>& o, const T
     Hull<T> hull{{s1, s0}, s0, s1};
     hull.add(s0, hidden(s0));
     hull.add(s1, hidden(s1));
-    // Tangents to the round side.
-    roots(q2, q1, q0, [&](const T& s, const auto& real) {
-        const T od = oe + s * o_a, dd = ee + s * (two * ea + s * aa);
+    // Tangents to the round side: from o towards the axis, turned to either side.
+    const T along = sqrt(max(oo - r2, zero));
+    for (int side = 0; side < 2; ++side) {
+        const T across(side == 0 ? radius : -radius);
+        const T tx = -o.x * along - o.y * across, ty = -o.y * along + o.x * across;
+        const T slope = tx * a.y - ty * a.x;
+        const T s = (ty * e.x - tx * e.y) / slope;
+        const T dx = e.x + s * a.x, dy = e.y + s * a.y;
+        const T dd = dx * dx + dy * dy, od = o.x * dx + o.y * dy;
         const T t = -od / dd;
-        const T z = o.z + t * (e.z + s * a.z);
-        hull.add(s, real & (od < zero) & (t <= one) & (abs(z) <= h));
-    });
+        hull.add(s, (slope != zero) & (oo > r2) & (od < zero) & (t <= one) &
+                        (abs(o.z + t * (e.z + s * a.z)) <= h));
+    }
     // The line itself entering the round side.
-    roots(aa, two * pa, pp - r2,
+    const T pxa = p.x * a.y - p.y * a.x;
+    roots(aa, pa, pp - r2, r2 * aa - pxa * pxa,
           [&](const T& s, const auto& real) { hull.add(s, real & (abs(p.z + s * a.z) <= h)); });
     // The rims, and the line entering through a cap.
+    const T exa = e.x * a.y - e.y * a.x;
+    const T skew_x = e.x * a.z - a.x * e.z, skew_y = e.y * a.z - a.y * e.z;
     for (int end = 0; end < 2; ++end) {
         const T cap = end == 0 ? -h : h;
         const T up = cap - o.z;
         const T ux = o.x * e.z + up * e.x, uy = o.y * e.z + up * e.y;
         const T vx = o.x * a.z + up * a.x, vy = o.y * a.z + up * a.y;
-        roots(vx * vx + vy * vy - r2 * a.z * a.z, two * (ux * vx + uy * vy - r2 * e.z * a.z),
-              ux * ux + uy * uy - r2 * e.z * e.z, [&](const T& s, const auto& real) {
+        const T off = e.z * oa - a.z * op + up * exa;
+        roots(vx * vx + vy * vy - r2 * a.z * a.z, ux * vx + uy * vy - r2 * e.z * a.z,
+              ux * ux + uy * uy - r2 * e.z * e.z,
+              up * up * (r2 * (skew_x * skew_x + skew_y * skew_y) - off * off),
+              [&](const T& s, const auto& real) {
                   const T dz = e.z + s * a.z;
                   const T t = up / dz;
                   hull.add(s, real & (dz != zero) & (t >= zero) & (t <= one));

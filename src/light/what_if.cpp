@@ -10,6 +10,13 @@ namespace dapple::light {
 using scene::Vec3;
 using spectrum::Spectrum;
 
+namespace {
+
+// A search compares thousands of candidates and the best are computed in full afterwards.
+constexpr int search_chords = 5;
+
+}  // namespace
+
 WhatIf::WhatIf(const scene::Enclosure& enclosure, std::span<const Vec3> receivers,
                spectrum::Quantity quantity)
     : receivers_(receivers.begin(), receivers.end()),
@@ -31,41 +38,35 @@ WhatIf::WhatIf(const scene::Enclosure& enclosure, std::span<const Vec3> receiver
             const int pane = panes.pane_of(i);
             if (pane >= 0) screens_.back()[i].table = tables_.back()[static_cast<std::size_t>(pane)].data();
         }
-        const bool halves = scene_.lamps[l].emission == KernelEmission::tube && enclosure.lamps.size() > 1;
-        light_.push_back(std::vector<PartLight>(
-            halves ? 2 : 1, {std::vector<float>(n), std::vector<float>(n), std::vector<float>(n)}));
+        KernelLamp& shape = scene_.lamps[l];
+        if (shape.emission == KernelEmission::tube) shape.pieces = 0;
+        if (shape.emission == KernelEmission::disc) shape.pieces = search_chords;
+        light_.push_back({std::vector<float>(n), std::vector<float>(n), std::vector<float>(n)});
     }
     changed_ = light_;
     lamp_flux_.resize(enclosure.lamps.size());
+    beams_.resize(enclosure.lamps.size());
     if (!able_) return;
     for (std::size_t l = 0; l < light_.size(); ++l) compute(l, scene_.lamps[l], points_, light_[l]);
 }
 
-void WhatIf::compute(std::size_t lamp, const KernelLamp& shape, const PointSet& points,
-                     std::vector<PartLight>& into) {
+void WhatIf::compute(std::size_t lamp, const KernelLamp& shape, const PointSet& points, LampLight& into) {
     if (scale_[lamp] <= 0) return;
     KernelPoints in;
     in.x = points.x.data();
     in.y = points.y.data();
     in.z = points.z.data();
-    for (std::size_t part = 0; part < into.size(); ++part) {
-        const KernelLamp piece = into.size() == 2 ? half_of(shape, static_cast<int>(part)) : shape;
-        const KernelResult out{into[part].x.data(), into[part].y.data(), into[part].z.data()};
-        kernel_(scene_.view(piece, screens_[lamp]), piece, in, out, 0, points.padded());
-    }
+    const KernelResult out{into.x.data(), into.y.data(), into.z.data()};
+    kernel_(scene_.view(shape, screens_[lamp]), shape, in, out, 0, points.padded());
 }
 
-std::span<const double> WhatIf::turn(const std::vector<const std::vector<PartLight>*>& light) {
+std::span<const double> WhatIf::turn() {
     for (std::size_t i = 0; i < receivers_.size(); ++i) {
-        beams_.clear();
-        for (std::size_t l = 0; l < light.size(); ++l) {
-            lamp_flux_[l] = Vec3::Zero();
-            for (const PartLight& part : *light[l]) {
-                beams_.push_back(
-                    {scale_[l] * Vec3(static_cast<double>(part.x[i]), static_cast<double>(part.y[i]),
-                                      static_cast<double>(part.z[i]))});
-                lamp_flux_[l] += beams_.back().flux;
-            }
+        for (std::size_t l = 0; l < shown_.size(); ++l) {
+            const LampLight& light = *shown_[l];
+            lamp_flux_[l] = scale_[l] * Vec3(static_cast<double>(light.x[i]), static_cast<double>(light.y[i]),
+                                             static_cast<double>(light.z[i]));
+            beams_[l] = {lamp_flux_[l]};
         }
         readings_[i] = highest_irradiance(beams_, lamp_flux_);
     }
@@ -75,7 +76,7 @@ std::span<const double> WhatIf::turn(const std::vector<const std::vector<PartLig
 std::span<const double> WhatIf::readings() {
     shown_.clear();
     for (const auto& lamp : light_) shown_.push_back(&lamp);
-    return turn(shown_);
+    return turn();
 }
 
 std::span<const double> WhatIf::with_lamp_at(int lamp, const Vec3& centre) {
@@ -90,7 +91,7 @@ std::span<const double> WhatIf::with_lamp_at(int lamp, const Vec3& centre) {
     compute(moved, shape, points_, changed_[moved]);
     shown_.clear();
     for (std::size_t l = 0; l < light_.size(); ++l) shown_.push_back(l == moved ? &changed_[l] : &light_[l]);
-    return turn(shown_);
+    return turn();
 }
 
 std::span<const double> WhatIf::with_furniture_moved(int piece, const Vec3& by,
@@ -126,7 +127,7 @@ std::span<const double> WhatIf::with_furniture_moved(int piece, const Vec3& by,
         scene_.furniture[static_cast<std::size_t>(body)] = before;
         scene_.furniture_and_walls[static_cast<std::size_t>(body)] = before;
     }
-    return turn(shown_);
+    return turn();
 }
 
 }  // namespace dapple::light

@@ -2,8 +2,9 @@
 // furniture moves: the inner loop of the search for fixes. Nothing is allocated and nothing but the changed part is
 // computed again.
 //
-// Readings are of an aimed meter by the kernel (light/kernel.h: four strips, twelve chords). Light reflected from walls
-// is not in them; add it from a Field of the unchanged room, where a small move changes it little.
+// Readings are of an aimed meter, each lamp's light taken as coming from one direction, a tube's width as four strips
+// and a disc as five chords: right to about 1 % where no shadow's edge lies along a tube. Light reflected from walls is
+// not in them; add it from a Field of the unchanged room, where a small move changes it little.
 #pragma once
 
 #include <span>
@@ -33,12 +34,11 @@ class WhatIf {
                                                  std::span<const bool> carried);
 
   private:
-    struct PartLight {  // flux of a part of a lamp at each receiver, at unit strength
+    struct LampLight {  // flux of a lamp at each receiver, at unit strength
         std::vector<float> x, y, z;
     };
-    void compute(std::size_t lamp, const KernelLamp& shape, const PointSet& points,
-                 std::vector<PartLight>& into);
-    std::span<const double> turn(const std::vector<const std::vector<PartLight>*>& light);
+    void compute(std::size_t lamp, const KernelLamp& shape, const PointSet& points, LampLight& into);
+    std::span<const double> turn();
 
     KernelFunction kernel_ = best_kernel();
     std::vector<scene::Vec3> receivers_;
@@ -48,9 +48,9 @@ class WhatIf {
     std::vector<std::vector<std::vector<float>>> tables_;  // by lamp, by pane
     std::vector<std::vector<KernelScreen>> screens_;       // by lamp
     std::vector<double> scale_;
-    std::vector<std::vector<PartLight>> light_;    // by lamp, by part
-    std::vector<std::vector<PartLight>> changed_;  // scratch of the same shape
-    std::vector<const std::vector<PartLight>*> shown_;
+    std::vector<LampLight> light_;    // by lamp
+    std::vector<LampLight> changed_;  // scratch of the same shape
+    std::vector<const LampLight*> shown_;
     std::vector<Beam> beams_;
     std::vector<scene::Vec3> lamp_flux_;
     std::vector<double> readings_;

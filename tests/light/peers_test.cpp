@@ -74,13 +74,15 @@ TEST_P(Peers, agree_with_the_field) {
     }
 }
 
-INSTANTIATE_TEST_SUITE_P(Values, Peers, testing::ValuesIn(cases()), [](const auto& info) {
-    std::string name = info.param.file;
-    std::replace_if(
-        name.begin(), name.end(), [](char ch) { return std::isalnum(static_cast<unsigned char>(ch)) == 0; },
-        '_');
-    return name;
-});
+INSTANTIATE_TEST_SUITE_P(Values, Peers, testing::ValuesIn(cases()),
+                         [](const testing::TestParamInfo<Case>& that) {
+                             std::string name = that.param.file;
+                             std::replace_if(
+                                 name.begin(), name.end(),
+                                 [](char ch) { return std::isalnum(static_cast<unsigned char>(ch)) == 0; },
+                                 '_');
+                             return name;
+                         });
 
 TEST(Peers, cover_at_least_eight_scenes_by_two_programs) {
     std::map<std::string, std::set<std::string>> peers;

@@ -33,8 +33,9 @@ void expect_same(std::span<const double> got, const std::vector<double>& want) {
     ASSERT_EQ(got.size(), want.size());
     double mean = 0;
     for (const double w : want) mean += w / static_cast<double>(want.size());
-    // The same kernel on the same geometry: single-precision rounding of moved coordinates only.
-    for (std::size_t i = 0; i < want.size(); ++i) EXPECT_NEAR(got[i], want[i], 2e-3 * mean) << i;
+    // One direction a lamp and four strips of a tube, against the field's two directions and up to eight strips:
+    // measured below 1.5 % of the mean in these rooms.
+    for (std::size_t i = 0; i < want.size(); ++i) EXPECT_NEAR(got[i], want[i], 0.02 * mean) << i;
 }
 
 TEST(WhatIf, as_things_stand_it_reads_the_field) {
