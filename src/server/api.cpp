@@ -102,6 +102,7 @@ Expected<std::vector<scene::Vec3>> points_of(const json& object) {
                        fmt::format("a list of 1 to {} points", most_points)});
     }
     std::vector<scene::Vec3> points;
+    points.reserve(list.size());
     for (std::size_t i = 0; i < list.size(); ++i) {
         const auto point = parse_point(list[i], fmt::format("/points_cm/{}", i));
         if (!point) return tl::unexpected(point.error());

@@ -20,7 +20,7 @@ namespace dapple::server {
 
 namespace {
 
-constexpr std::size_t largest_body = 4 * 1024 * 1024;
+constexpr std::size_t largest_body = std::size_t{4} * 1024 * 1024;
 constexpr int first_port = 8460;
 constexpr int threads = 24;  // a browser keeps six connections open a page, most of them idle
 

@@ -83,7 +83,7 @@ TEST_F(TheInterface, reads_the_same_uvi_at_a_point_and_in_a_field_through_it) {
     };
     const std::size_t length = word(0);
     EXPECT_EQ(length % 4, 0U);
-    ASSERT_EQ(field.body.size(), 4 + length + 3 * 4);
+    ASSERT_EQ(field.body.size(), 4 + length + std::size_t{3} * 4);
     EXPECT_EQ(json::parse(field.body.substr(4, length))["quantity"], "uvi");
     const double middle = static_cast<double>(std::bit_cast<float>(word(4 + length + 4)));
     // The fast path of grids is allowed a few tenths of a percent (light/field.h).
