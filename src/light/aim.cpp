@@ -8,8 +8,8 @@ using scene::Vec3;
 
 namespace {
 
-constexpr int most_steps = 60;
-constexpr double still = 1e-9;  // rad; E is flat at its summit, so its error is the square of this
+constexpr int most_steps = 40;
+constexpr double still = 1e-4;  // rad; E is flat at its summit, so its error is about the square of this
 
 Vec3 flux_in_front(std::span<const Beam> beams, const Vec3& normal) {
     Vec3 sum = Vec3::Zero();

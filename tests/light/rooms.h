@@ -5,6 +5,8 @@
 #include <random>
 #include <string>
 
+#include "light/body.h"
+#include "light/embree.h"
 #include "scene/enclosure.h"
 
 namespace dapple::tests {
@@ -95,6 +97,22 @@ inline std::vector<Vec3> random_points(const scene::Enclosure& enclosure, int co
     for (int i = 0; i < count; ++i) {
         points.emplace_back(enclosure.size.x() * u(random), enclosure.size.y() * u(random),
                             0.8 * enclosure.size.z() * u(random));
+    }
+    return points;
+}
+
+// Points at least `clearance` away from convex furniture.
+inline std::vector<Vec3> free_points(const scene::Enclosure& enclosure, std::size_t count, double clearance,
+                                     std::mt19937& random) {
+    std::vector<Vec3> points;
+    while (points.size() < count) {
+        const Vec3 point = random_points(enclosure, 1, random)[0];
+        bool inside = false;
+        for (const auto& piece : enclosure.furniture) {
+            const auto body = light::make_body(piece, -clearance);
+            inside = inside || (body && light::contains(*body, point));
+        }
+        if (!inside) points.push_back(point);
     }
     return points;
 }

@@ -13,22 +13,7 @@ namespace {
 
 using namespace tests;
 
-bool inside(const Body& body, const Vec3& p) {
-    const Eigen::Map<const Eigen::Matrix<double, 3, 3, Eigen::RowMajor>> frame(body.frame);
-    const Eigen::Map<const Vec3> centre(body.centre), half(body.half);
-    const Vec3 q = frame * (p - centre);
-    switch (body.kind) {
-        case BodyKind::box:
-            return (q.cwiseAbs().array() <= half.array()).all();
-        case BodyKind::ellipsoid:
-            return q.cwiseQuotient(half).squaredNorm() <= 1;
-        case BodyKind::cylinder:
-            return q.head<2>().norm() <= half.x() && std::abs(q.z()) <= half.z();
-    }
-    return false;
-}
-
-// Golden: does the segment meet the body? Exact enough by ternary search on a convex distance-like function.
+// Does the segment meet the body? Exact enough by ternary search on a convex distance-like function.
 bool meets(const Body& body, const Vec3& x, const Vec3& p) {
     const Eigen::Map<const Eigen::Matrix<double, 3, 3, Eigen::RowMajor>> frame(body.frame);
     const Eigen::Map<const Vec3> centre(body.centre), half(body.half);
@@ -69,7 +54,7 @@ TEST(Shadow, intervals_agree_with_brute_force_for_every_kind_of_body) {
         for (const auto& piece : enclosure.furniture) {
             const Body body = *make_body(piece, 0.0);
             const auto found = shadow_of(body, triple(x), triple(middle), triple(axis), -0.4, 0.4);
-            if (inside(body, x)) {
+            if (contains(body, x)) {
                 EXPECT_LE(found.lo, -0.4 + 1e-9);
                 EXPECT_GE(found.hi, 0.4 - 1e-9);
                 continue;
