@@ -21,10 +21,10 @@ namespace {
 constexpr int strips_in_shadow = 16;
 constexpr int chords_in_shadow = 48;
 constexpr int chords_in_the_open = 16;
-constexpr int nodes_in_the_open = 16;     // of a piece that nothing dims
-constexpr int nodes_when_dimmed = 6;      // of each panel of a dimmed piece
-constexpr double dimmed_panel = 0.15;     // rad seen from the point
-constexpr int rays_among_triangles = 64;  // a strip or chord
+constexpr int nodes_in_the_open = 16;             // of a piece that nothing dims
+constexpr int nodes_when_dimmed = 6;              // of each panel of a dimmed piece
+constexpr double dimmed_panel = 0.15;             // rad seen from the point
+constexpr std::size_t rays_among_triangles = 64;  // a strip or chord
 
 Triple<double> triple(const Vec3& v) {
     return {v.x(), v.y(), v.z()};
@@ -252,12 +252,19 @@ void Direct::visit_tube(const View& view, const scene::Tube& tube, const Sink& s
             if (view.triangles != nullptr) {
                 // Equal steps of sin(alpha) carry equal energy; visibility is a step, so a midpoint rule.
                 const double v0 = std::sin(a0), v1 = std::sin(a1);
-                for (int i = 0; i < rays_among_triangles; ++i) {
-                    const double v = v0 + (v1 - v0) * (i + 0.5) / rays_among_triangles;
-                    const double alpha = std::asin(v);
-                    const double s = foot + distance * std::tan(alpha);
-                    if (view.triangles->hidden(view.point, line.at(s))) continue;
-                    deliver_at(alpha, (v1 - v0) / rays_among_triangles / std::cos(alpha));
+                std::array<double, rays_among_triangles> alphas;
+                std::array<Vec3, rays_among_triangles> places;
+                std::array<bool, rays_among_triangles> hidden;
+                for (std::size_t i = 0; i < alphas.size(); ++i) {
+                    const double v = v0 + (v1 - v0) * (static_cast<double>(i) + 0.5) / rays_among_triangles;
+                    alphas[i] = std::asin(v);
+                    places[i] = line.at(foot + distance * v / std::sqrt(1 - v * v));
+                }
+                view.triangles->hidden(view.point, places, hidden);
+                for (std::size_t i = 0; i < alphas.size(); ++i) {
+                    if (!hidden[i]) {
+                        deliver_at(alphas[i], (v1 - v0) / rays_among_triangles / std::cos(alphas[i]));
+                    }
                 }
                 continue;
             }

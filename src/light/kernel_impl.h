@@ -37,30 +37,38 @@ class Kernel {
 
     // ---- what stands between this block and the lamp ------------------------------------------------------------
     void block(std::size_t from, std::size_t to) {
-        float lo[3] = {1e30F, 1e30F, 1e30F}, hi[3] = {-1e30F, -1e30F, -1e30F};
-        for (std::size_t i = from; i < to; ++i) {
-            const float p[3] = {points_.x[i], points_.y[i], points_.z[i]};
-            for (int k = 0; k < 3; ++k) {
-                lo[k] = p[k] < lo[k] ? p[k] : lo[k];
-                hi[k] = p[k] > hi[k] ? p[k] : hi[k];
-            }
-        }
-        bodies_ = screens_ = foliage_ = 0;
+        const Bounds bounds = bounds_of(from, to);
+        block_bodies_ = screens_ = foliage_ = 0;
         for (int i = 0; i < scene_.body_count; ++i) {
-            if (bodies_ < kernel_most_bodies &&
-                may_stand_between<Arch>(scene_.bodies[i], lo, hi, lamp_.lo, lamp_.hi)) {
-                body_[bodies_++] = &scene_.bodies[i];
+            if (block_bodies_ < kernel_most_bodies && between(scene_.bodies[i], bounds)) {
+                block_body_[block_bodies_++] = &scene_.bodies[i];
             }
         }
         for (int i = 0; i < scene_.screen_count && screens_ < kernel_most_dimmers; ++i) {
-            if (may_stand_between<Arch>(scene_.screens[i].body, lo, hi, lamp_.lo, lamp_.hi))
-                screen_[screens_++] = i;
+            if (between(scene_.screens[i].body, bounds)) screen_[screens_++] = i;
         }
         for (int i = 0; i < scene_.foliage_count && foliage_ < kernel_most_dimmers; ++i) {
-            if (may_stand_between<Arch>(scene_.foliage[i].body, lo, hi, lamp_.lo, lamp_.hi))
-                leaves_[foliage_++] = i;
+            if (between(scene_.foliage[i].body, bounds)) leaves_[foliage_++] = i;
         }
         for (std::size_t i = from; i < to; i += V::size) vector(i);
+    }
+
+    struct Bounds {
+        float lo[3] = {1e30F, 1e30F, 1e30F}, hi[3] = {-1e30F, -1e30F, -1e30F};
+    };
+    Bounds bounds_of(std::size_t from, std::size_t to) const {
+        Bounds bounds;
+        for (std::size_t i = from; i < to; ++i) {
+            const float p[3] = {points_.x[i], points_.y[i], points_.z[i]};
+            for (int k = 0; k < 3; ++k) {
+                bounds.lo[k] = p[k] < bounds.lo[k] ? p[k] : bounds.lo[k];
+                bounds.hi[k] = p[k] > bounds.hi[k] ? p[k] : bounds.hi[k];
+            }
+        }
+        return bounds;
+    }
+    bool between(const BodyOf<float>& body, const Bounds& bounds) const {
+        return may_stand_between<Arch>(body, bounds.lo, bounds.hi, lamp_.lo, lamp_.hi);
     }
 
     void vector(std::size_t at) {
@@ -69,6 +77,14 @@ class Kernel {
         if (points_.nx != nullptr) {
             n_ = {V::load_unaligned(points_.nx + at), V::load_unaligned(points_.ny + at),
                   V::load_unaligned(points_.nz + at)};
+        }
+        // A second look for these few points alone spares more than it costs.
+        bodies_ = 0;
+        if (block_bodies_ > 0) {
+            const Bounds bounds = bounds_of(at, at + V::size);
+            for (int i = 0; i < block_bodies_; ++i) {
+                if (between(*block_body_[i], bounds)) body_[bodies_++] = block_body_[i];
+            }
         }
         sum_ = {V(0.0F), V(0.0F), V(0.0F)};
         switch (lamp_.emission) {
@@ -460,9 +476,10 @@ class Kernel {
     const KernelLamp& lamp_;
     const KernelPoints& points_;
     const KernelResult& result_;
+    const BodyOf<float>* block_body_[kernel_most_bodies];
     const BodyOf<float>* body_[kernel_most_bodies];
     int screen_[kernel_most_dimmers], leaves_[kernel_most_dimmers];
-    int bodies_ = 0, screens_ = 0, foliage_ = 0, hits_ = 0;
+    int block_bodies_ = 0, bodies_ = 0, screens_ = 0, foliage_ = 0, hits_ = 0;
     T3 x_, n_, sum_;
     V lo_[kernel_most_bodies], hi_[kernel_most_bodies];
     V cut_[2 * kernel_most_bodies + 4 * kernel_most_dimmers + 2];
