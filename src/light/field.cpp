@@ -104,18 +104,28 @@ struct Field::State {
         return strength[static_cast<std::size_t>(lamp)] * relative(lamp) * spectrum::weight(quantity);
     }
 
+    DirectOnSurfaces direct_light() const {
+        return [this](int lamp, auto points, auto normals, auto out) {
+            on_surfaces(lamp, points, normals, out);
+        };
+    }
+
+    // Takes over what surfaces see of one another from the same room under other lamps.
+    void inherit(const State& other) {
+        if (other.reflected() == nullptr) return;
+        std::call_once(traced, [&] {
+            interreflection =
+                std::make_unique<Interreflection>(other.interreflection->relit(enclosure, direct_light()));
+        });
+    }
+
     // The reflected light, or nothing where nothing reflects or none is wanted.
     const Interreflection* reflected() const {
         if (options.bounces == 0 || lamps() == 0) return nullptr;
         std::call_once(traced, [&] {
             InterreflectionOptions wanted;
             wanted.bounces = options.bounces;
-            interreflection = std::make_unique<Interreflection>(
-                enclosure,
-                [this](int lamp, auto points, auto normals, auto out) {
-                    on_surfaces(lamp, points, normals, out);
-                },
-                wanted);
+            interreflection = std::make_unique<Interreflection>(enclosure, direct_light(), wanted);
         });
         return interreflection->dark() ? nullptr : interreflection.get();
     }
@@ -176,9 +186,16 @@ struct Field::State {
 
 Field::Field(const scene::Enclosure& enclosure, const FieldOptions& options)
     : state_(std::make_unique<State>(enclosure, options)) {}
+Field::Field(std::unique_ptr<State> state) : state_(std::move(state)) {}
 Field::~Field() = default;
 Field::Field(Field&&) noexcept = default;
 Field& Field::operator=(Field&&) noexcept = default;
+
+Field Field::relit(const scene::Enclosure& with_other_lamps) const {
+    auto state = std::make_unique<State>(with_other_lamps, state_->options);
+    state->inherit(*state_);
+    return Field(std::move(state));
+}
 
 const scene::Enclosure& Field::enclosure() const {
     return state_->enclosure;

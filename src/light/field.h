@@ -42,6 +42,11 @@ class Field {
 
     const scene::Enclosure& enclosure() const;
 
+    // The field of the same room under other lamps (moved, changed, added, taken out): what surfaces see of one another
+    // is kept, so that a dragged lamp costs its light and nothing else. The fine patches behind a tube stay where
+    // that tube was first. Everything but the lamps must be the same.
+    Field relit(const scene::Enclosure& with_other_lamps) const;
+
     // An aimed receiver turns for the highest UVI, or for the highest irradiance where there is no UV.
     Arrival at(const scene::Vec3& point, const Facing& facing = {}) const;
 
@@ -56,6 +61,7 @@ class Field {
 
   private:
     struct State;
+    explicit Field(std::unique_ptr<State> state);
     std::unique_ptr<State> state_;
 };
 

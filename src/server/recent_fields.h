@@ -1,7 +1,9 @@
 // The fields of the documents last asked about. A view asks for one document again and again, at another
-// height, in another quantity; what takes long is to build the field, so the latest few are kept.
+// height, in another quantity; what takes long is to build the field, so the latest few are kept. A document that differs
+// from one of them in its lamps alone (a lamp is being dragged) is lit anew in the same room.
 #pragma once
 
+#include <atomic>
 #include <list>
 #include <memory>
 #include <mutex>
@@ -26,11 +28,19 @@ class RecentFields {
   private:
     struct Entry {
         std::string document;
+        std::string room;  // the document without its lamps
         int bounces;
-        std::unique_ptr<light::Field> field;
+        std::atomic<std::shared_ptr<const light::Field>>
+            field;                 // read without the lock by those lit anew from it
         std::mutex one_at_a_time;  // a field uses all cores; two at once would only take turns
     };
-    std::shared_ptr<Entry> entry(const scene::Enclosure& enclosure, const light::FieldOptions& options);
+    struct Found {
+        std::shared_ptr<Entry> entry;
+        std::shared_ptr<Entry> same_room;  // another one under other lamps, or none
+    };
+    Found find(const scene::Enclosure& enclosure, const light::FieldOptions& options);
+    static const light::Field& built(const Found& found, const scene::Enclosure& enclosure,
+                                     const light::FieldOptions& options);
 
     std::size_t most_;
     std::mutex guard_;

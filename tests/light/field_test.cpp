@@ -189,6 +189,22 @@ TEST(Field, a_lamp_that_moves_changes_its_own_light_only) {
     EXPECT_NE(va[2], vb[2]);
 }
 
+TEST(Field, a_room_lit_anew_reads_as_a_room_built_anew) {
+    std::mt19937 random(13);
+    auto before = random_scene(random);
+    for (auto& wall : before.walls) wall = spectrum::gray("gray", 0.5);
+    auto after = before;
+    after.lamps[2].centre.x() += 0.1;
+    after.lamps[1].output = {{Quantity::uvi, 2, 0.3}};
+    const Field old(before);
+    const Field relit = old.relit(after), anew(after);
+    for (const Vec3& point : free_points(before, 12, 0.02, random)) {
+        const double want = anew.at(point).measure(Quantity::uvi);
+        // The same patches but for the lamps' own bodies and fine cells: within the gather's noise.
+        EXPECT_NEAR(relit.at(point).measure(Quantity::uvi) / want, 1, 0.01);
+    }
+}
+
 TEST(Field, the_back_receiver_under_a_uniform_sky_sees_half_to_all_of_it) {
     // Weights: straight above, the mean of cos(beta) over the half-cylinder is 2/pi; straight below nothing.
     EXPECT_NEAR(back_weight(1), 2 / M_PI, 1e-5);
