@@ -1,5 +1,9 @@
 // The direct field's speed and error: 24,000 points of a furnished enclosure under one tube, all cores, against
-// sampling the tube with Embree shadow rays at the same error. Usage: bench_direct [SCENE.json ...].
+// sampling the tube with Embree shadow rays at the same error. Usage:
+//
+//   bench_direct                         boxes strewn in a room: against Embree, and scaling with their number
+//   bench_direct SCENE.json POINTS.f32   one scene; leaves its points (float32 x, y, z in cm) for other programs
+//                                        (reference/peers/ratios.py runs both)
 //
 // Error: RMS of a thinned set of the points against 2,048 samples over the tube's length and width (equal energy along
 // it), as a share of the field's mean.
@@ -9,6 +13,7 @@
 #include <tbb/parallel_for.h>
 
 #include <cmath>
+#include <fstream>
 #include <random>
 
 #include "light/fast_direct.h"
@@ -272,19 +277,26 @@ void measure(const std::string& name, const scene::Enclosure& enclosure, bool pe
 }  // namespace
 
 int main(int argc, char** argv) {
-    fmt::print("kernel {}\n", light::best_kernel_name());
-    for (int i = 1; i < argc; ++i) {
-        const auto enclosure = scene::load_enclosure(argv[i]);
+    if (argc == 3) {
+        const auto enclosure = scene::load_enclosure(argv[1]);
         if (!enclosure) {
             fmt::print(stderr, "{}", to_text(enclosure.error()));
             return 2;
         }
-        measure(enclosure->id, *enclosure, true);
+        std::ofstream out(argv[2], std::ios::binary);
+        for (const Vec3& point : lattice(*enclosure, 40, 24, 25)) {
+            for (int k = 0; k < 3; ++k) {
+                const auto cm = static_cast<float>(100 * point[k]);
+                out.write(reinterpret_cast<const char*>(&cm), sizeof cm);
+            }
+        }
+        measure(enclosure->id, *enclosure, false);
+        return out.good() ? 0 : 1;
     }
-    if (argc == 1) {
-        for (const unsigned seed : {1U, 2U, 3U})
-            measure(fmt::format("50 boxes, seed {}", seed), strewn(50, seed), true);
-        for (const int pieces : {20, 50, 100, 200, 400}) measure("scaling", strewn(pieces, 5), false);
+    fmt::print("kernel {}\n", light::best_kernel_name());
+    for (const unsigned seed : {1U, 2U, 3U}) {
+        measure(fmt::format("50 boxes, seed {}", seed), strewn(50, seed), true);
     }
+    for (const int pieces : {20, 50, 100, 200, 400}) measure("scaling", strewn(pieces, 5), false);
     return 0;
 }

@@ -113,6 +113,11 @@ def scenes():
     one = [tube("uv", (60, 30, 54))]
     two = [tube("uv", (60, 18, 54), uvi=5), tube("second", (52, 44, 54), length=60, diameter=2.6, uvi=3)]
     with_spot = two + [spot("basking", (100, 30, 54))]
+    # A wide tube is a cylinder to the peers and a line to Dapple; where reflected light or a reflector's profile is in
+    # question the tubes are thin, so that nothing else is.
+    thin = dict(diameter=0.3)
+    one_thin = [tube("uv", (60, 30, 54), **thin)]
+    two_thin = [tube("uv", (60, 18, 54), uvi=5, **thin), tube("second", (52, 44, 54), length=60, uvi=3, **thin)]
     yield "empty_black_box", "One tube in an empty black box", walls(0), one, [], []
     yield "thin_tube_black", "A tube so thin that it is a line, above black boxes", walls(0), [tube("uv", (60, 30, 54), diameter=0.3)], [], boxes()
     yield "boxes_black", "One tube above eight black boxes", walls(0), one, [], boxes()
@@ -122,20 +127,20 @@ def scenes():
         screen("lid", (0, 0, 60), (70, 60, 60), 0.65), screen("guard", (20, 10, 46), (50, 50, 46), 0.8),
         screen("divider", (78, 0, 0), (78, 60, 40), 0.5)], boxes()[:4]
     yield "reflectors_black", "Two tubes with reflectors, one tilted, above black furniture", walls(0), [
-        tube("uv", (60, 20, 54), forward_power=2), tube("tilted", (50, 42, 54), length=55, diameter=2.6, along=(1, 0.1, 0),
+        tube("uv", (60, 20, 54), forward_power=2, **thin), tube("tilted", (50, 42, 54), length=55, **thin, along=(1, 0.1, 0),
                                                        aim=(0, -0.4, -1), forward_power=0.7, uvi=4)], [], boxes()[:4] + rounds()[4:]
     yield "narrow_spots_black", "Two narrow spots, one tilted, above black furniture", walls(0), [
         spot("narrow", (30, 30, 54), beam=40), spot("tilted", (90, 25, 52), beam=70, diameter=6, aim=(-0.3, 0.2, -1))], [], boxes()[:6]
     yield "coil_black", "A coil lamp alone, near and far", walls(0), [coil("coil", (60, 30, 52), 12, 4, (1, 0, 0))], [], boxes()[:3]
     yield "fifty_pieces_black", "One tube above fifty black pieces of furniture", walls(0), one, [], scattered(50, 50)
     yield "dim_walls", "Walls and boxes that reflect 5 %", walls(0.05), one, [], boxes(0.05)
-    yield "gray_walls", "Two tubes, everything reflects 30 %", walls(0.3), two, [], boxes(0.3)[:5] + rounds(0.3)[4:]
-    yield "mixed_walls", "Bright walls, sand, dark furniture, a screen and a spot", walls(0.5, floor=0.3, back=0.15), with_spot, [
+    yield "gray_walls", "Two tubes, everything reflects 30 %", walls(0.3), two_thin, [], boxes(0.3)[:5] + rounds(0.3)[4:]
+    yield "mixed_walls", "Bright walls, sand, dark furniture, a screen and a spot", walls(0.5, floor=0.3, back=0.15), two_thin + with_spot[2:], [
         screen("guard", (80, 8, 46), (116, 52, 46), 0.8)], boxes(0.1)[:5] + rounds(0.6)[4:]
-    yield "white_closed_box", "Everything white, closed on all six sides", walls(0.8, top=0.8), one, [], boxes(0.8)[:4] + rounds(0.8)[4:6]
+    yield "white_closed_box", "Everything white, closed on all six sides", walls(0.8, top=0.8), one_thin, [], boxes(0.8)[:4] + rounds(0.8)[4:6]
     yield "reflectors_gray", "Tubes with reflectors between gray walls", walls(0.4), [
-        tube("uv", (60, 20, 52), forward_power=2), tube("second", (50, 42, 52), length=55, diameter=2.6, forward_power=1, uvi=4)], [], boxes(0.2)[:5]
-    yield "fifty_pieces_gray", "Two tubes above fifty pieces of every gray", walls(0.4, floor=0.25), two, [], \
+        tube("uv", (60, 20, 52), forward_power=2, **thin), tube("second", (50, 42, 52), length=55, forward_power=1, uvi=4, **thin)], [], boxes(0.2)[:5]
+    yield "fifty_pieces_gray", "Two tubes above fifty pieces of every gray", walls(0.4, floor=0.25), two_thin, [], \
         scattered(50, 51, lambda random: round(float(random.uniform(0.05, 0.7)), 2))
     yield "fifty_more_pieces_black", "A tube with a reflector above fifty other black pieces", walls(0), [
         tube("uv", (60, 30, 54), length=105, forward_power=1)], [], scattered(50, 52)

@@ -2,7 +2,9 @@
 // numbers, direct and with interreflection. A missing file fails.
 //
 // Allowed: 1 % RMS of the scene's mean beyond the peer's own stated noise (added in squares). The peers' tubes are
-// luminous cylinders and ours are lines: 0.4-0.6 % of that, none for a thin tube (reference/peers/README.md).
+// luminous cylinders and ours are lines: 0.4-0.7 % of that for a tube of 16 mm, none for one of 3 mm
+// (reference/peers/README.md). For a coil 4 cm thick, seen from 8 to 50 cm, the two models themselves differ by 8 to 10 %
+// RMS; both peers say so alike, and the scene guards only against worse.
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -67,7 +69,8 @@ TEST_P(Peers, agree_with_the_field) {
         if (n == 0) continue;
         mean /= n;
         const double rms = std::sqrt(square / n) / mean, stated = std::sqrt(noise / n) / mean;
-        EXPECT_LE(rms, std::hypot(0.01, stated))
+        const double allowed = c.scene == "coil_black" ? 0.105 : 0.01;
+        EXPECT_LE(rms, std::hypot(allowed, stated))
             << c.file << " bounces " << bounces << ", mean " << mean << " UVI";
         printf("  %-44s bounces %-3s  %3d points  RMS %.3f %% of the mean, stated noise %.3f %%\n",
                c.file.c_str(), bounces, n, 100 * rms, 100 * stated);
