@@ -59,7 +59,7 @@ Expected<double> read_step(const std::string& text, const Enclosure& enclosure, 
         fmt::format("the distance between neighbouring places in cm, at least {:.2g} here", finest);
     if (text.empty()) return refuse({"", "--step-cm", "nothing", allowed});
     const auto step = read_number(text, "--step-cm", allowed);
-    if (!step) return step;
+    if (!step) return tl::unexpected(step.error());
     if (*step <= 0 || *step < finest) return refuse({"", "--step-cm", text, allowed});
     return *step / 100;
 }
@@ -77,7 +77,7 @@ Expected<double> read_height(const std::string& text, const Enclosure& enclosure
     const std::string allowed =
         fmt::format("a height in cm inside the box, 0 to {:g}", 100 * enclosure.size.z());
     const auto height = read_number(text, "--height-cm", allowed);
-    if (!height) return height;
+    if (!height) return tl::unexpected(height.error());
     if (*height < 0 || *height > 100 * enclosure.size.z()) return refuse({"", "--height-cm", text, allowed});
     return *height / 100;
 }

@@ -133,7 +133,8 @@ class Plan {
         const Lattice& lattice = field_.lattice;
         for (int j = 0; j < lattice.counts[1]; ++j) {
             for (int i = 0; i < lattice.counts[0]; ++i) {
-                const auto at = static_cast<std::size_t>(j * lattice.counts[0] + i);
+                const auto at = static_cast<std::size_t>(j) * static_cast<std::size_t>(lattice.counts[0]) +
+                                static_cast<std::size_t>(i);
                 ink(colour_at(values()[at] / highest_));
                 cairo_rectangle(pen_.get(), x((i - 0.5) * lattice.step), y((j + 0.5) * lattice.step),
                                 lattice.step * per_metre_, lattice.step * per_metre_);
