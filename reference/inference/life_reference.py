@@ -4,7 +4,7 @@
     python life_reference.py     # writes life_posterior.csv, life_least_squares.csv beside this file
 
 life_posterior.csv      moments and quantiles of alpha and of the crossing hours, by dense Simpson quadrature over
-                        (ln alpha, ln sigma, level) with SciPy's densities: 121 x 41 x 1201 nodes.
+                        (ln alpha, ln sigma, level) with SciPy's densities: 121 x 41 x 1601 nodes.
 life_least_squares.csv  slope and standard error by statsmodels' weighted least squares with known variances, where
                         the readings decide and nothing is spoiled.
 The readings are invented.
@@ -36,8 +36,8 @@ def posterior(median, log_sd, hours, values, limit):
     centre = h.mean()
     ln_alpha = np.linspace(np.log(median) - 5 * log_sd, np.log(median) + 5 * log_sd, 121)
     ln_sigma = np.linspace(np.log(NOISE) - 5 * NOISE_LOG_SD, np.log(NOISE) + 5 * NOISE_LOG_SD, 41)
-    level = np.linspace(y.min() - 1.2, y.max() + 1.2, 1201)
-    log_p = np.zeros((121, 41, 1201))
+    level = np.linspace(y.min() - 3, y.max() + 3, 1601)
+    log_p = np.zeros((121, 41, 1601))
     log_p += norm.logpdf(ln_alpha, np.log(median), log_sd)[:, None, None]
     log_p += norm.logpdf(ln_sigma, np.log(NOISE), NOISE_LOG_SD)[None, :, None]
     sigma = np.exp(ln_sigma)[None, :, None]
