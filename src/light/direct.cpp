@@ -18,13 +18,10 @@ using scene::Vec3;
 
 namespace {
 
-constexpr int strips_in_shadow = 16;
-constexpr int chords_in_shadow = 48;
-constexpr int chords_in_the_open = 16;
-constexpr int nodes_in_the_open = 16;             // of a piece that nothing dims
-constexpr int nodes_when_dimmed = 6;              // of each panel of a dimmed piece
-constexpr double dimmed_panel = 0.15;             // rad seen from the point
-constexpr std::size_t rays_among_triangles = 64;  // a strip or chord
+constexpr int nodes_in_the_open = 16;  // of a piece that nothing dims
+constexpr int nodes_when_dimmed = 6;   // of each panel of a dimmed piece
+constexpr std::size_t most_rays = 64;  // of a Fineness
+constexpr double dimmed_panel = 0.15;  // rad seen from the point
 
 Triple<double> triple(const Vec3& v) {
     return {v.x(), v.y(), v.z()};
@@ -97,6 +94,7 @@ struct Direct::View {
     const scene::Lamp& lamp;
     Vec3 point;
     const Vec3* normal;  // receiver's, or none
+    Fineness fineness;
     std::vector<const Body*> opaque;
     std::vector<std::size_t> screens;
     std::vector<std::size_t> foliage;
@@ -144,9 +142,10 @@ Direct::Direct(const scene::Enclosure& enclosure)
 Direct::~Direct() = default;
 Direct::Direct(Direct&&) noexcept = default;
 
-void Direct::visit(int lamp_index, const Vec3& point, const Vec3* normal, const Sink& sink) const {
+void Direct::visit(int lamp_index, const Vec3& point, const Vec3* normal, const Fineness& fineness,
+                   const Sink& sink) const {
     const scene::Lamp& lamp = enclosure_.lamps[static_cast<std::size_t>(lamp_index)];
-    View view{lamp, point, normal, {}, {}, {}, {}, nullptr};
+    View view{lamp, point, normal, fineness, {}, {}, {}, {}, nullptr};
     const scene::Box bounds = bounds_of(lamp);
     auto between = [&](const Body& body) {
         return may_stand_between(body, point.data(), point.data(), bounds.min.data(), bounds.max.data());
@@ -234,7 +233,7 @@ void Direct::visit_tube(const View& view, const scene::Tube& tube, const Sink& s
         keep_positive(ne * distance - na * foot, na, from, to);
         if (from >= to) return;
     }
-    const int strips = view.shadowed() ? strips_in_shadow : 1;
+    const int strips = view.shadowed() ? view.fineness.strips : 1;
     const Vec3 across = a.cross(e);
     for (int strip = 0; strip < strips; ++strip) {
         const double offset = tube.diameter / 2 * ((2 * strip + 1.0) / strips - 1);
@@ -252,19 +251,20 @@ void Direct::visit_tube(const View& view, const scene::Tube& tube, const Sink& s
             if (view.triangles != nullptr) {
                 // Equal steps of sin(alpha) carry equal energy; visibility is a step, so a midpoint rule.
                 const double v0 = std::sin(a0), v1 = std::sin(a1);
-                std::array<double, rays_among_triangles> alphas;
-                std::array<Vec3, rays_among_triangles> places;
-                std::array<bool, rays_among_triangles> hidden;
-                for (std::size_t i = 0; i < alphas.size(); ++i) {
-                    const double v = v0 + (v1 - v0) * (static_cast<double>(i) + 0.5) / rays_among_triangles;
-                    alphas[i] = std::asin(v);
-                    places[i] = line.at(foot + distance * v / std::sqrt(1 - v * v));
+                const int rays = view.fineness.rays;
+                std::array<double, most_rays> alphas;
+                std::array<Vec3, most_rays> places;
+                std::array<bool, most_rays> hidden;
+                for (int i = 0; i < rays; ++i) {
+                    const double v = v0 + (v1 - v0) * (i + 0.5) / rays;
+                    const auto k = static_cast<std::size_t>(i);
+                    alphas[k] = std::asin(v);
+                    places[k] = line.at(foot + distance * v / std::sqrt(1 - v * v));
                 }
-                view.triangles->hidden(view.point, places, hidden);
-                for (std::size_t i = 0; i < alphas.size(); ++i) {
-                    if (!hidden[i]) {
-                        deliver_at(alphas[i], (v1 - v0) / rays_among_triangles / std::cos(alphas[i]));
-                    }
+                const auto n = static_cast<std::size_t>(rays);
+                view.triangles->hidden(view.point, std::span(places.data(), n), std::span(hidden.data(), n));
+                for (std::size_t i = 0; i < n; ++i) {
+                    if (!hidden[i]) deliver_at(alphas[i], (v1 - v0) / rays / std::cos(alphas[i]));
                 }
                 continue;
             }
@@ -291,7 +291,7 @@ void Direct::visit_disc(const View& view, const scene::Spot& spot, const Sink& s
     // From close by, the disc fills the view and its light changes quickly along a chord.
     const double nearness = radius / std::max(std::abs(height), 1e-3 * radius);
     const int chords =
-        std::min(512, static_cast<int>((view.shadowed() ? chords_in_shadow : chords_in_the_open) *
+        std::min(512, static_cast<int>((view.shadowed() ? view.fineness.chords : view.fineness.open_chords) *
                                        std::max(1.0, nearness)));
     const bool coarse = view.dimming.empty() && view.triangles == nullptr;
     const int panels = std::min(64, (coarse ? 1 : 2) * std::max(1, static_cast<int>(std::ceil(nearness))));
@@ -348,9 +348,9 @@ void Direct::visit_points(const View& view, const std::vector<Vec3>& points, con
     }
 }
 
-Transport Direct::planar(int lamp, const Vec3& point, const Vec3& normal) const {
+Transport Direct::planar(int lamp, const Vec3& point, const Vec3& normal, const Fineness& fineness) const {
     Transport sum;
-    visit(lamp, point, &normal, [&](const Vec3& direction, double weight, auto crossed) {
+    visit(lamp, point, &normal, fineness, [&](const Vec3& direction, double weight, auto crossed) {
         const double cosine = normal.dot(direction);
         if (cosine > 0) panes_.add(sum, weight * cosine, crossed);
     });
@@ -359,15 +359,16 @@ Transport Direct::planar(int lamp, const Vec3& point, const Vec3& normal) const 
 
 Transport Direct::back(int lamp, const Vec3& point) const {
     Transport sum;
-    visit(lamp, point, nullptr, [&](const Vec3& direction, double weight, auto crossed) {
-        panes_.add(sum, weight * back_weight(direction.z()), crossed);
-    });
+    visit(lamp, point, nullptr, fine_enough_for_a_point,
+          [&](const Vec3& direction, double weight, auto crossed) {
+              panes_.add(sum, weight * back_weight(direction.z()), crossed);
+          });
     return sum;
 }
 
-std::vector<Sample> Direct::samples(int lamp, const Vec3& point) const {
+std::vector<Sample> Direct::samples(int lamp, const Vec3& point, const Fineness& fineness) const {
     std::vector<Sample> all;
-    visit(lamp, point, nullptr, [&](const Vec3& direction, double weight, auto crossed) {
+    visit(lamp, point, nullptr, fineness, [&](const Vec3& direction, double weight, auto crossed) {
         all.push_back({direction, weight, {crossed.begin(), crossed.end()}});
     });
     return all;

@@ -31,15 +31,27 @@ struct Sample {
     std::vector<PaneCrossing> crossed;
 };
 
+// How finely a lamp's width and its shadows are followed.
+struct Fineness {
+    int strips;  // of a tube, where anything may shade it
+    int chords;  // of a disc, where anything may shade it
+    int open_chords;
+    int rays;  // a strip or chord, among triangle meshes
+};
+inline constexpr Fineness fine_enough_for_a_point = {16, 48, 16, 64};
+inline constexpr Fineness fine_enough_for_a_grid = {4, 12, 6, 32};
+
 class Direct {
   public:
     explicit Direct(const scene::Enclosure& enclosure);
     ~Direct();
     Direct(Direct&&) noexcept;
 
-    Transport planar(int lamp, const scene::Vec3& point, const scene::Vec3& normal) const;
+    Transport planar(int lamp, const scene::Vec3& point, const scene::Vec3& normal,
+                     const Fineness& fineness = fine_enough_for_a_point) const;
     Transport back(int lamp, const scene::Vec3& point) const;
-    std::vector<Sample> samples(int lamp, const scene::Vec3& point) const;
+    std::vector<Sample> samples(int lamp, const scene::Vec3& point,
+                                const Fineness& fineness = fine_enough_for_a_point) const;
 
     const Panes& panes() const { return panes_; }
 
@@ -48,7 +60,8 @@ class Direct {
         std::function<void(const scene::Vec3& direction, double weight, std::span<const PaneCrossing>)>;
     struct View;  // what stands between one point and one lamp
 
-    void visit(int lamp, const scene::Vec3& point, const scene::Vec3* normal, const Sink& sink) const;
+    void visit(int lamp, const scene::Vec3& point, const scene::Vec3* normal, const Fineness& fineness,
+               const Sink& sink) const;
     void visit_tube(const View& view, const scene::Tube& tube, const Sink& sink) const;
     void visit_disc(const View& view, const scene::Spot& spot, const Sink& sink) const;
     void visit_points(const View& view, const std::vector<scene::Vec3>& points, const Emission& emission,

@@ -85,7 +85,7 @@ Flux FastDirect::flux(int lamp, int part, const PointSet& points, const Spectrum
         in_parallel(points.size(), 16, [&](std::size_t from, std::size_t to) {
             for (std::size_t i = from; i < to; ++i) {
                 Vec3 sum = Vec3::Zero();
-                for (const Sample& sample : exact_.samples(lamp, points.at(i))) {
+                for (const Sample& sample : exact_.samples(lamp, points.at(i), fine_enough_for_a_grid)) {
                     sum += sample.weight * exact_.panes().transmittance(sample.crossed, weighted) *
                            sample.direction;
                 }
@@ -112,7 +112,8 @@ std::vector<float> FastDirect::planar(int lamp, const PointSet& points, const Po
     if (exact_only(lamp)) {
         in_parallel(points.size(), 16, [&](std::size_t from, std::size_t to) {
             for (std::size_t i = from; i < to; ++i) {
-                const Transport transport = exact_.planar(lamp, points.at(i), normals.at(i));
+                const Transport transport =
+                    exact_.planar(lamp, points.at(i), normals.at(i), fine_enough_for_a_grid);
                 const double whole = weighted.sum();
                 out[i] =
                     static_cast<float>(transport.through.empty() || !(whole > 0)
@@ -140,7 +141,7 @@ std::vector<float> FastDirect::back(int lamp, const PointSet& points, const Spec
         in_parallel(points.size(), 16, [&](std::size_t from, std::size_t to) {
             for (std::size_t i = from; i < to; ++i) {
                 double sum = 0;
-                for (const Sample& sample : exact_.samples(lamp, points.at(i))) {
+                for (const Sample& sample : exact_.samples(lamp, points.at(i), fine_enough_for_a_grid)) {
                     sum += sample.weight * exact_.panes().transmittance(sample.crossed, weighted) *
                            back_weight(sample.direction.z());
                 }

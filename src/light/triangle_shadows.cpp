@@ -14,7 +14,7 @@ struct TriangleShadows::State {
     RTCScene scene = nullptr;
     scene::Box bounds{Vec3::Constant(1e30), Vec3::Constant(-1e30)};
 
-    State() : device(rtcNewDevice("threads=1")), scene(rtcNewScene(device)) {
+    State() : device(rtcNewDevice(nullptr)), scene(rtcNewScene(device)) {
         rtcSetSceneFlags(scene, RTC_SCENE_FLAG_ROBUST);
     }
     ~State() {
