@@ -1,6 +1,7 @@
 // dapple serve, dapple demo: the web application on this machine.
 #include "server/serve.h"
 
+#include <fcntl.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -31,7 +32,11 @@ Expected<server::ServeOptions> read_listen(const std::string& text) {
 }
 
 bool on_a_desktop() {
-    return std::getenv("DISPLAY") != nullptr || std::getenv("WAYLAND_DISPLAY") != nullptr;
+    const auto set = [](const char* name) {
+        const char* value = std::getenv(name);
+        return value != nullptr && *value != '\0';
+    };
+    return set("DISPLAY") || set("WAYLAND_DISPLAY");
 }
 
 // Asks the desktop to show the page; where it cannot, the printed address is enough. The browser is the child of a
@@ -42,7 +47,12 @@ void open_browser(const std::string& url) {
         if (child > 0) waitpid(child, nullptr, 0);
         return;
     }
-    if (fork() == 0) execlp("xdg-open", "xdg-open", url.c_str(), nullptr);
+    if (fork() == 0) {
+        // What the desktop's helpers have to say is not for our terminal.
+        const int nowhere = open("/dev/null", O_RDWR);
+        for (const int stream : {0, 1, 2}) dup2(nowhere, stream);
+        execlp("xdg-open", "xdg-open", url.c_str(), nullptr);
+    }
     _exit(0);
 }
 
