@@ -1,0 +1,19 @@
+// The fit in sentences: why a reading does not fit, and what the readings cannot tell.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "inference/fit_model.h"
+
+namespace dapple::inference {
+
+// The likely cause that a reading is so far off: a unit, a lamp that was off, the height, something in the way.
+std::string why_set_aside(const ResponseField& field, const std::vector<Unknown>& unknowns,
+                          const Observation& seen, const Reading& reading, const Eigen::VectorXd& mean);
+
+// Unknowns that no reading tells anything of, and pairs that can be traded against one another.
+std::vector<std::string> what_cannot_be_told(const std::vector<Unknown>& unknowns,
+                                             const Eigen::MatrixXd& covariance);
+
+}  // namespace dapple::inference
