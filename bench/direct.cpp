@@ -99,7 +99,7 @@ struct Triangles {
                 rtcSetNewGeometryBuffer(geometry, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT3, 12, 12));
             const unsigned faces[6][4] = {{0, 1, 3, 2}, {4, 5, 7, 6}, {0, 1, 5, 4},
                                           {2, 3, 7, 6}, {0, 2, 6, 4}, {1, 3, 7, 5}};
-            for (int f = 0; f < 6; ++f) {
+            for (std::size_t f = 0; f < 6; ++f) {
                 const unsigned* c = faces[f];
                 const unsigned corners[6] = {c[0], c[1], c[2], c[0], c[2], c[3]};
                 std::copy(corners, corners + 6, index + 6 * f);
