@@ -63,7 +63,7 @@ run_tests() {
 
 run_tests_sanitized() {
     local programs
-    programs=$(find tests -mindepth 2 -maxdepth 2 -name '*.cpp' -printf '%h\n' | sort -u | sed 's|.*/|test_|')
+    programs=$(find tests -mindepth 2 -maxdepth 2 -name '*.cpp' ! -path 'tests/fuzz/*' -printf '%h\n' | sort -u | sed 's|.*/|test_|')
     configure sanitize -DDAPPLE_TESTS=ON && ninja_quietly build/sanitize $programs && run_tests sanitize again
 }
 
