@@ -41,6 +41,7 @@ struct Command {
 Command at_command(CLI::App& program);
 Command check_command(CLI::App& program);
 Command field_command(CLI::App& program);
+Command fit_command(CLI::App& program);
 Command fix_command(CLI::App& program);
 Command species_command(CLI::App& program);
 Command materials_command(CLI::App& program);

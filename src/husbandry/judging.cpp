@@ -10,10 +10,6 @@ namespace {
 using scene::Vec3;
 using spectrum::Quantity;
 
-bool belongs_to(const scene::Place& spot, const AnimalJudgement& animal) {
-    return spot.animal.empty() || spot.animal == animal.named || spot.animal == animal.species.id;
-}
-
 LitReach lit_reach(const Light& light, Reach reach) {
     LitReach lit;
     if (!reach.points.empty()) {
@@ -22,18 +18,6 @@ LitReach lit_reach(const Light& light, Reach reach) {
     }
     lit.reach = std::move(reach);
     return lit;
-}
-
-Verdict verdict_of(const scene::Enclosure& enclosure, const std::vector<LitSpot>& spots,
-                   const AnimalJudgement& animal, const LitReach& lit, const JudgeOptions& options) {
-    Verdict v;
-    v.basking = judge_basking(spots, animal.band, animal.reach);
-    v.retreat = judge_retreat(spots, animal.band, lit, animal.reach, options);
-    v.ceiling = judge_ceiling(enclosure, spots, animal.band, lit);
-    v.gradient = judge_gradient(animal.band, lit, options);
-    v.together = judge_together(enclosure, lit, options);
-    v.overall = judge_overall(v);
-    return v;
 }
 
 // The place with the highest UVI met so far.
@@ -48,6 +32,23 @@ struct Brightest {
 };
 
 }  // namespace
+
+bool belongs_to(const scene::Place& spot, const AnimalJudgement& animal) {
+    return spot.animal.empty() || spot.animal == animal.named || spot.animal == animal.species.id;
+}
+
+Verdict verdict_of(const scene::Enclosure& enclosure, const std::vector<LitSpot>& spots,
+                   const std::optional<Band>& band, const LitReach& lit, const JudgeOptions& options) {
+    const ReachProfile profile = profile_of(lit, band, options);
+    Verdict v;
+    v.basking = judge_basking(spots, band, profile);
+    v.retreat = judge_retreat(spots, band, lit, profile, options);
+    v.ceiling = judge_ceiling(enclosure, spots, band, lit);
+    v.gradient = judge_gradient(band, lit, options);
+    v.together = judge_together(enclosure, lit, options);
+    v.overall = judge_overall(v);
+    return v;
+}
 
 Judgement judge_in(const Light& light, const scene::Enclosure& enclosure,
                    std::vector<AnimalJudgement> animals, const JudgeOptions& options) {
@@ -74,7 +75,7 @@ Judgement judge_in(const Light& light, const scene::Enclosure& enclosure,
             light, reach_of(enclosure, animal.species.back_height, animal.species.climbs, options.reach));
         for (std::size_t i = 0; i < lit.uvi.size(); ++i) brightest.consider(lit.reach.points[i], lit.uvi[i]);
         animal.reach = profile_of(lit, animal.band, options);
-        animal.verdict = verdict_of(enclosure, own, animal, lit, options);
+        animal.verdict = verdict_of(enclosure, own, animal.band, lit, options);
     }
     const Reading at_brightest = brightest.uvi > 0 ? light.aimed(brightest.point) : Reading{};
     judgement.notes = notes_on(enclosure, animals, at_brightest);

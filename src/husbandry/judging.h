@@ -39,6 +39,13 @@ struct LitSpot {
     double uvi;
 };
 
+// Whether a spot is meant for this animal: it names it, or none.
+bool belongs_to(const scene::Place& spot, const AnimalJudgement& animal);
+
+// All parts, for spots that belong to the animal.
+Verdict verdict_of(const scene::Enclosure& enclosure, const std::vector<LitSpot>& spots,
+                   const std::optional<Band>& band, const LitReach& lit, const JudgeOptions& options);
+
 // The parts of the verdict, each from what it needs only.
 Part judge_basking(const std::vector<LitSpot>& spots, const std::optional<Band>& band,
                    const ReachProfile& profile);

@@ -153,7 +153,7 @@ double ResponseField::value(const Response& response, std::size_t place, const d
                             std::span<const int> also, Eigen::VectorXd* derivatives) const {
     if (derivatives != nullptr) derivatives->setZero(static_cast<Eigen::Index>(unknowns_.size()));
     double total = 0;
-    std::vector<double> slopes(changed_.size());
+    std::vector<double> slopes(derivatives != nullptr ? changed_.size() : 0);
     for (std::size_t l = 0; l < response.light.size(); ++l) {
         double light = response.light[l][place];
         if (light == 0) continue;
@@ -168,11 +168,11 @@ double ResponseField::value(const Response& response, std::size_t place, const d
             if (unknown.kind == Unknown::Kind::screen) {
                 const double through = bend.a * std::exp(s);
                 const double factor = 1 - bend.a + through;
-                slopes[k] = factor > 0 ? through / factor : 0;
+                if (derivatives != nullptr) slopes[k] = factor > 0 ? through / factor : 0;
                 light *= factor;
             } else {
                 const Log log = foliage_log(bend, s, unknown.sd);
-                slopes[k] = log.slope;
+                if (derivatives != nullptr) slopes[k] = log.slope;
                 light *= std::exp(log.value);
             }
         }

@@ -125,8 +125,8 @@ std::vector<std::string> what_cannot_be_told(const std::vector<Unknown>& unknown
         return std::sqrt(covariance(k, k)) / unknowns[i].sd;
     };
     for (std::size_t i = 0; i < unknowns.size(); ++i) {
-        if (unknowns[i].kind == Unknown::Kind::meter)
-            continue;  // never told from readings of that meter alone
+        // Shares of the spectrum and meters matter only together with the lamps they multiply.
+        if (unknowns[i].kind == Unknown::Kind::meter || unknowns[i].kind == Unknown::Kind::spectrum) continue;
         if (left(i) > as_before) sentences.push_back(fmt::format("No reading tells {}.", unknowns[i].words));
     }
     for (std::size_t i = 0; i < unknowns.size(); ++i) {
