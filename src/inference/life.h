@@ -57,8 +57,7 @@ struct CalendarComparison {
     bool at_least;              // the measured life is cut at the limit, savings are at least these
     double lamps_saved_a_year;  // negative: the calendar is too slow
     std::optional<double> money_saved_a_year;
-    double days_out_by_calendar;  // expected, a year
-    double days_out_avoided;      // expected, a year
+    double days_out_avoided_a_year;  // expected
 };
 
 struct SetAside {

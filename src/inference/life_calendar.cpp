@@ -38,9 +38,7 @@ std::optional<CalendarComparison> compare_with_calendar(const DecayPosterior& po
     comparison.at_least = leaving.beyond_limit;
     comparison.lamps_saved_a_year = days_a_year / calendar_days - days_a_year / life_days;
     if (options.price) comparison.money_saved_a_year = *options.price * comparison.lamps_saved_a_year;
-    comparison.days_out_by_calendar = days_out(calendar_days) * days_a_year / calendar_days;
-    comparison.days_out_avoided =
-        comparison.days_out_by_calendar - days_out(life_days) * days_a_year / life_days;
+    comparison.days_out_avoided_a_year = days_out(calendar_days) * days_a_year / calendar_days;
     return comparison;
 }
 

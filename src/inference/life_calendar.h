@@ -16,8 +16,8 @@ struct Limit {
 };
 
 // Nothing where the comparison would rest on more than the observed span allows, or the lamp never was in the band.
-// Days out of the band are expectations over the posterior: by the calendar those from leaving to the end of the
-// period, by measurement those before the median date, should the lamp leave early and nobody look.
+// By measurement means that readings go on and the lamp is replaced as it leaves the band. By the calendar it is out
+// from then to the end of the period; those days are an expectation over the posterior.
 std::optional<CalendarComparison> compare_with_calendar(const DecayPosterior& posterior, const Limit& limit,
                                                         const LifeSeries& series, const Leaving& leaving,
                                                         const LifeOptions& options);

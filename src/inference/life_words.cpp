@@ -51,15 +51,19 @@ std::string calendar_in_words(const CalendarComparison& c) {
     if (c.money_saved_a_year) money = fmt::format(", {:.2f} in your money", std::abs(*c.money_saved_a_year));
     const std::string life = fmt::format("{}{:.1f} months", c.at_least ? "at least " : "", c.measured_months);
     const std::string out =
-        fmt::format("; expected days out of the band a year: {:.0f} by the calendar, {:.0f} by measurement.",
-                    c.days_out_by_calendar, c.days_out_by_calendar - c.days_out_avoided);
+        c.days_out_avoided_a_year < 0.5
+            ? std::string(".")
+            : fmt::format(", and {:.0f} days a year out of the band avoided.", c.days_out_avoided_a_year);
     if (c.lamps_saved_a_year >= 0) {
         return fmt::format(
-            "Replaced by measurement it serves {} and not {:g}: {}{:.2f} lamps a year saved{}{}", life,
-            c.every_months, c.at_least ? "at least " : "", lamps, money, out);
+            "Read on and replaced as it leaves the band, it serves {} and not {:g}: {}{:.2f} lamps a year "
+            "saved{}{}",
+            life, c.every_months, c.at_least ? "at least " : "", lamps, money, out);
     }
-    return fmt::format("It serves {}, less than the calendar's {:g}: {:.2f} lamps a year more{}{}", life,
-                       c.every_months, lamps, money, out);
+    return fmt::format(
+        "Read on and replaced as it leaves the band, it serves {}, less than the calendar's {:g}: {:.2f} "
+        "lamps a year more{}{}",
+        life, c.every_months, lamps, money, out);
 }
 
 Json date(const std::optional<Day>& day) {
@@ -82,8 +86,7 @@ Json to_json(const std::optional<CalendarComparison>& c) {
             {"at_least", c->at_least},
             {"lamps_saved_a_year", c->lamps_saved_a_year},
             {"money_saved_a_year", c->money_saved_a_year ? Json(*c->money_saved_a_year) : Json(nullptr)},
-            {"days_out_by_calendar_a_year", c->days_out_by_calendar},
-            {"days_out_avoided_a_year", c->days_out_avoided}};
+            {"days_out_avoided_a_year", c->days_out_avoided_a_year}};
 }
 
 Json to_json(const LampLife& lamp) {
