@@ -22,7 +22,7 @@ std::string range_text(const std::optional<Range>& range) {
 
 std::string zone_text(const Species& species) {
     if (species.zones.empty()) return "unknown";
-    const std::string zones = fmt::format("{}", fmt::join(species.zones, "-"));
+    std::string zones = fmt::format("{}", fmt::join(species.zones, "-"));
     const auto band = husbandry::band_of(species.zones);
     if (!band) return zones;
     const std::string ceiling =

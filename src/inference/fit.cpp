@@ -42,7 +42,7 @@ std::vector<Eigen::VectorXd> Fit::draw(std::size_t count, std::mt19937_64& rando
     for (std::size_t i = 0; i < count; ++i) {
         Eigen::VectorXd step(mean.size());
         for (double& x : step) x = normal(random);
-        draws.push_back(mean + root * step);
+        draws.emplace_back(mean + root * step);
     }
     return draws;
 }

@@ -111,7 +111,7 @@ Placement placement_at(const ResponseField& field, const Vec3& point, Quantity q
     for (std::size_t i = 0; i < 27; ++i) {
         const std::array<std::size_t, 3> node = {i / 9, i / 3 % 3, i % 3};
         const Vec3 moved = point + error * Vec3(nodes[node[0]], nodes[node[1]], nodes[node[2]]);
-        places.push_back(moved.cwiseMax(Vec3::Zero()).cwiseMin(field.enclosure().size));
+        places.emplace_back(moved.cwiseMax(Vec3::Zero()).cwiseMin(field.enclosure().size));
         shares.push_back(weights[node[0]] * weights[node[1]] * weights[node[2]]);
     }
     const double floor = floor_of(quantity);

@@ -35,8 +35,8 @@ std::vector<Vec3> lattice(const Vec3& size) {
     for (int i = 0; i < 6; ++i) {
         for (int j = 0; j < 4; ++j) {
             for (int k = 0; k < 4; ++k) {
-                points.push_back(
-                    Vec3((i + 0.5) / 6 * size.x(), (j + 0.5) / 4 * size.y(), (k + 0.5) / 5 * size.z()));
+                points.emplace_back((i + 0.5) / 6 * size.x(), (j + 0.5) / 4 * size.y(),
+                                    (k + 0.5) / 5 * size.z());
             }
         }
     }
