@@ -117,9 +117,9 @@ Expected<Columns> read_columns(const Table& table, const std::string& file, Prob
         } else if (unit) {
             columns.values.push_back({header, unit});
         } else if (header == "x" || header == "y" || header == "z" || header == "height") {
-            fault(in_quotes(header) + " without a unit", header + "_cm or " + header + "_in");
+            fault(in_quotes(header) + " without a unit", fmt::format("{0}_cm or {0}_in", header));
         } else if (quantity_lacks_unit(header)) {
-            fault(in_quotes(header) + " without a unit", header + "_w_m2 or " + header + "_uw_cm2");
+            fault(in_quotes(header) + " without a unit", fmt::format("{0}_w_m2 or {0}_uw_cm2", header));
         } else if (const std::string near = nearest(header, known_headers()); !near.empty()) {
             fault("the column " + in_quotes(header), in_quotes(near) + ", if that is meant");
         } else {

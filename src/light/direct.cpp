@@ -185,7 +185,7 @@ void Direct::visit(int lamp_index, const Vec3& point, const Vec3* normal, const 
     } else if (const auto* bar = std::get_if<scene::Bar>(&lamp.shape)) {
         std::vector<Vec3> points;
         for (int i = 0; i < bar->count; ++i) {
-            points.push_back(lamp.centre + bar->length * ((i + 0.5) / bar->count - 0.5) * bar->along);
+            points.emplace_back(lamp.centre + bar->length * ((i + 0.5) / bar->count - 0.5) * bar->along);
         }
         visit_points(view, points, emission_of(*bar), sink);
     }

@@ -228,8 +228,8 @@ Arrival Field::at(const Vec3& point, const Facing& facing) const {
                 back ? back_weight(packet.direction.z()) : std::max(0.0, packet.direction.dot(normal));
             bounced += weight * packet.weight;
         }
-        arrival.by_lamp.push_back(s.strength[static_cast<std::size_t>(l)] * s.relative(l) *
-                                  (s.direct.panes().factor(transport) + staircase(bounced)));
+        arrival.by_lamp.emplace_back(s.strength[static_cast<std::size_t>(l)] * s.relative(l) *
+                                     (s.direct.panes().factor(transport) + staircase(bounced)));
     }
     return arrival;
 }
