@@ -237,7 +237,7 @@ int Patches::add_patch(Shape shape, int material) {
     // Sub-cells are at most half as wide as the lamp is far, so that the irradiance is averaged well.
     const double distance = distance_to_lamps(lamps_, places[places.size() / 2].point);
     const int wanted = std::clamp(static_cast<int>(std::ceil(2 * width / distance)), 2, 8);
-    const bool partly_hidden = std::ssize(places) < probing * probing;
+    const bool partly_hidden = static_cast<int>(places.size()) < probing * probing;
     if (wanted > probing || !partly_hidden) lay_out(wanted);
     if (places.empty()) return -1;
     patches_.push_back({std::move(shape), material, open_area, samples_.size(), places.size()});
