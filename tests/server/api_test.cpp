@@ -104,10 +104,12 @@ TEST_F(TheInterface, finds_species_and_names_materials_spectra_and_its_own_descr
     const std::string id = found[0]["id"];
     EXPECT_EQ(json::parse(get("/api/species/" + id).body)["id"], id);
     expect_refusal(get("/api/species/nobody_knows_this"), 404);
-    for (const json& m : json::parse(get("/api/materials").body)["materials"]) {
+    const json materials = json::parse(get("/api/materials").body);
+    for (const json& m : materials["materials"]) {
         EXPECT_EQ(m["colour"].get<std::string>().size(), 7U) << m["id"];
     }
-    for (const json& s : json::parse(get("/api/spectra").body)["spectra"]) {
+    const json spectra = json::parse(get("/api/spectra").body);
+    for (const json& s : spectra["spectra"]) {
         EXPECT_EQ(s["nm"].size(), s["relative"].size()) << s["id"];
     }
     EXPECT_EQ(json::parse(get("/api/openapi.json").body)["openapi"], "3.1.0");
