@@ -184,8 +184,7 @@ TEST(Fit, keeps_its_promises_to_simulated_keepers) {
         const Keeper keeper = keepers.next(8);
         add_to(tally, keeper, inference::fit(keeper.document, keeper.readings, direct()), keepers.field());
     }
-    // About 600 places in 60 enclosures; those of one enclosure err together, so the share scatters by some 3 %. The
-    // benchmark holds 400 enclosures to 87-93 %.
+    // About 600 places in 60 enclosures; those of one enclosure err together, so the share scatters by some 3 %.
     EXPECT_GT(tally.coverage(), 0.82);
     EXPECT_LT(tally.coverage(), 0.98);
     EXPECT_LT(Tally::median(tally.fitted_error), 0.5 * Tally::median(tally.unfitted_error));
