@@ -66,7 +66,7 @@ run_tests_sanitized() {
     programs=$(find tests -mindepth 2 -maxdepth 2 -name '*.cpp' ! -path 'tests/fuzz/*' -printf '%h\n' | sort -u | sed 's|.*/|test_|')
     configure sanitize -DDAPPLE_TESTS=ON && ninja_quietly build/sanitize $programs &&
         # The comparison with other programs walks no path of its own and takes a quarter of an hour here.
-        GTEST_FILTER='-*Peers*' run_tests sanitize again
+        LSAN_OPTIONS=suppressions=$root/tests/leaks.supp:print_suppressions=0 GTEST_FILTER='-*Peers*' run_tests sanitize again
 }
 
 # Lint, unit tests, and the user's journey in a browser against the program just built.
