@@ -23,6 +23,9 @@ struct Light {
     std::function<Reading(const scene::Vec3& point)> aimed;
 };
 
+// The computed light, which must outlive what is returned.
+Light light_of(const light::Field& field);
+
 Judgement judge_in(const Light& light, const scene::Enclosure& enclosure,
                    std::vector<AnimalJudgement> animals, const JudgeOptions& options = {});
 
