@@ -1,0 +1,197 @@
+#include "sky/scattering.h"
+
+#include <Eigen/Dense>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+namespace dapple::sky {
+
+namespace {
+
+using std::numbers::pi;
+
+constexpr double rad = pi / 180;
+constexpr double earth_radius = 6371000;
+
+// Streams in each hemisphere: Gauss-Legendre on [0, 1].
+constexpr int streams = 2;
+constexpr int moments = 2 * streams;
+using Matrix = Eigen::Matrix<double, streams, streams>;
+using Vector = Eigen::Matrix<double, streams, 1>;
+using Columns = Eigen::Matrix<double, streams, Eigen::Dynamic>;  // one for each zenith angle
+using RowArray = Eigen::Array<double, 1, Eigen::Dynamic>;
+const Vector cosines = {(1 - 1 / std::numbers::sqrt3) / 2, (1 + 1 / std::numbers::sqrt3) / 2};
+const Vector weights = {0.5, 0.5};
+
+// Thickness (optical) up to which one diamond step is exact to a few parts in ten thousand.
+constexpr double thin = 0.01;
+
+std::array<double, moments> legendre(double x) {
+    std::array<double, moments> p{1, x};
+    for (std::size_t l = 2; l < moments; ++l) {
+        const auto n = static_cast<double>(l);
+        p[l] = ((2 * n - 1) * x * p[l - 1] - (n - 1) * p[l - 2]) / n;
+    }
+    return p;
+}
+
+// A layer after delta-M: thickness, share scattered, and the moments of its phase function.
+struct Scaled {
+    double depth;
+    double albedo;
+    std::array<double, moments> moment;
+};
+
+Scaled scaled(const LayerOptics& layer) {
+    std::array<double, moments + 1> moment{};
+    double power = 1;
+    for (std::size_t l = 0; l <= moments; ++l) {
+        const double air = l == 0 ? 1 : (l == 2 ? 0.1 : 0);
+        moment[l] = layer.scattering > 0
+                        ? (layer.rayleigh * air + layer.aerosol_scattering * power) / layer.scattering
+                        : air;
+        power *= layer.asymmetry;
+    }
+    const double forward = moment[moments];
+    const double albedo = layer.depth > 0 ? layer.scattering / layer.depth : 0;
+    Scaled out{(1 - albedo * forward) * layer.depth, (1 - forward) * albedo / (1 - albedo * forward), {}};
+    for (std::size_t l = 0; l < moments; ++l) out.moment[l] = (moment[l] - forward) / (1 - forward);
+    return out;
+}
+
+double phase(const Scaled& layer, double mu, double other) {
+    const auto p = legendre(mu), q = legendre(other);
+    double sum = 0;
+    for (std::size_t l = 0; l < moments; ++l)
+        sum += (2.0 * static_cast<double>(l) + 1) * layer.moment[l] * p[l] * q[l];
+    return sum;
+}
+
+// What a layer does: reflects and transmits light from outside, alike from above and below, and scatters the beam up and
+// down. The beam has strength one at its top and leaves it with `left`.
+struct Slab {
+    Matrix reflects, transmits;
+    Columns up, down;
+    RowArray left;
+};
+
+Slab slab(const LayerOptics& optics, const RowArray& beam_cosine, const RowArray& air_mass) {
+    const Scaled layer = scaled(optics);
+    const int doublings =
+        std::max(0, static_cast<int>(std::ceil(std::log2(std::max(layer.depth / thin, 1.0)))));
+    const double depth = layer.depth / std::exp2(doublings);
+
+    Matrix ahead, back;
+    for (int i = 0; i < streams; ++i) {
+        for (int j = 0; j < streams; ++j) {
+            ahead(i, j) = layer.albedo / 2 * phase(layer, cosines[i], cosines[j]) * weights[j];
+            back(i, j) = layer.albedo / 2 * phase(layer, cosines[i], -cosines[j]) * weights[j];
+        }
+    }
+    Slab s;
+    const RowArray slant = depth * air_mass;
+    s.left = (-slant).exp();
+    Columns beam_up(streams, beam_cosine.size()), beam_down = beam_up;
+    for (Eigen::Index k = 0; k < beam_cosine.size(); ++k) {
+        const double mean = slant[k] > 1e-12 ? -std::expm1(-slant[k]) / slant[k] : 1;
+        for (int i = 0; i < streams; ++i) {
+            beam_down(i, k) = layer.albedo / (4 * pi) * phase(layer, cosines[i], beam_cosine[k]) * mean;
+            beam_up(i, k) = layer.albedo / (4 * pi) * phase(layer, cosines[i], -beam_cosine[k]) * mean;
+        }
+    }
+    // Diamond: the transfer equation across the layer with the mean of both faces inside. Sum and difference of what
+    // leaves below and above part the two directions.
+    const Matrix speed = (cosines / std::max(depth, 1e-12)).asDiagonal();
+    const Matrix loss = 0.5 * (Matrix::Identity() - ahead), gain = 0.5 * back;
+    const Matrix even = (speed + loss - gain).inverse(), odd = (speed + loss + gain).inverse();
+    const Matrix even_out = even * (speed - loss + gain), odd_out = odd * (speed - loss - gain);
+    s.transmits = 0.5 * (even_out + odd_out);
+    s.reflects = 0.5 * (even_out - odd_out);
+    const Columns sum = even * (beam_down + beam_up), difference = odd * (beam_down - beam_up);
+    s.down = 0.5 * (sum + difference);
+    s.up = 0.5 * (sum - difference);
+
+    for (int n = 0; n < doublings; ++n) {
+        const Matrix between = (Matrix::Identity() - s.reflects * s.reflects).inverse();
+        const Columns lower_up = s.up.array().rowwise() * s.left,
+                      lower_down = s.down.array().rowwise() * s.left;
+        const Columns middle_down = between * (s.down + s.reflects * lower_up);
+        const Columns middle_up = lower_up + s.reflects * middle_down;
+        s.down = lower_down + s.transmits * middle_down;
+        s.up = s.up + s.transmits * middle_up;
+        const Matrix through = s.transmits * between;
+        s.reflects = s.reflects + through * s.reflects * s.transmits;
+        s.transmits = through * s.transmits;
+        s.left *= s.left;
+    }
+    return s;
+}
+
+// Slant optical depth above each edge of the layers, the top first, at a place straight above the ground: there the sun
+// stands at the same zenith angle, but its ray has come through other parts of the shells. By edge and zenith angle.
+Eigen::ArrayXXd slant_depths(std::span<const Layer> layers, std::span<const LayerOptics> optics,
+                             std::span<const double> zenith_deg) {
+    Eigen::ArrayXXd depth = Eigen::ArrayXXd::Zero(std::ssize(layers) + 1, std::ssize(zenith_deg));
+    for (std::size_t edge = 1; edge <= layers.size(); ++edge) {
+        for (std::size_t k = 0; k < zenith_deg.size(); ++k) {
+            double sum = 0;
+            for (std::size_t i = 0; i < edge; ++i) {
+                const Layer& shell = layers[i];
+                sum += optics[i].depth *
+                       shell_air_mass(shell.bottom, shell.top, layers[edge - 1].bottom, zenith_deg[k]);
+            }
+            depth(static_cast<Eigen::Index>(edge), static_cast<Eigen::Index>(k)) = sum;
+        }
+    }
+    return depth;
+}
+
+}  // namespace
+
+double shell_air_mass(double bottom, double top, double ground, double zenith_deg) {
+    const double foot = (earth_radius + ground) * std::sin(zenith_deg * rad);
+    const auto along = [&](double height) {
+        return std::sqrt(std::max(0.0, (earth_radius + height) * (earth_radius + height) - foot * foot));
+    };
+    return (along(top) - along(bottom)) / (top - bottom);
+}
+
+std::vector<Arriving> arriving(std::span<const Layer> layers, std::span<const LayerOptics> optics,
+                               double albedo, std::span<const double> zenith_deg) {
+    const auto count = std::ssize(zenith_deg);
+    RowArray cosine(count);
+    for (Eigen::Index k = 0; k < count; ++k)
+        cosine[k] = std::cos(zenith_deg[static_cast<std::size_t>(k)] * rad);
+    const Eigen::ArrayXXd slant = slant_depths(layers, optics, zenith_deg);
+
+    Matrix reflects = Matrix::Zero();  // of all layers above, seen from below
+    Columns down = Columns::Zero(streams, count);
+    RowArray beam = RowArray::Ones(count);  // after delta-M
+    for (std::size_t i = 0; i < layers.size(); ++i) {
+        const auto edge = static_cast<Eigen::Index>(i);
+        const RowArray air_mass = (slant.row(edge + 1) - slant.row(edge)) / std::max(optics[i].depth, 1e-12);
+        const Slab s = slab(optics[i], cosine, air_mass);
+        const Matrix between = (Matrix::Identity() - reflects * s.reflects).inverse();
+        const Columns up = s.up.array().rowwise() * beam;
+        const Columns new_down = s.down.array().rowwise() * beam;
+        down = new_down + s.transmits * (between * (down + reflects * up));
+        reflects = s.reflects + s.transmits * between * reflects * s.transmits;
+        beam *= s.left;
+    }
+    // Flux through a horizontal surface of intensities by stream; a Lambertian ground sends flux / pi into each.
+    const auto flux = [](const auto& intensities) {
+        return (2 * pi * (cosines.cwiseProduct(weights)).transpose() * intensities).eval();
+    };
+    const double sky_albedo = flux(reflects * Vector::Ones())(0, 0) / pi;
+    const auto scattered = flux(down);
+    std::vector<Arriving> result;
+    for (Eigen::Index k = 0; k < count; ++k) {
+        const double total = (cosine[k] * beam[k] + scattered(0, k)) / (1 - albedo * sky_albedo);
+        const double direct = cosine[k] * std::exp(-slant(slant.rows() - 1, k));
+        result.push_back({direct, total - direct});
+    }
+    return result;
+}
+
+}  // namespace dapple::sky
