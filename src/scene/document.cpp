@@ -64,15 +64,29 @@ bool says_open_top(const Json& document) {
     return top == walls->end() || *top == "open";
 }
 
-// Where the enclosure stands outdoors. Read and checked; the sun's part of the engine will use it.
-void check_outdoors(Fields& document) {
+// Where the enclosure stands outdoors. Documents of before the sun was computed wrote the bearing as "bearing"; both
+// mean the same.
+std::optional<Outdoors> read_outdoors(Fields& document) {
     const Json* given = document.find("outdoors");
-    if (given == nullptr) return;
+    if (given == nullptr) return std::nullopt;
     Fields fields(*given, document.place("outdoors"), "a place outdoors", document.faults());
-    fields.need_number("lat", {-90, 90, "degrees"});
-    fields.need_number("lon", {-180, 180, "degrees"});
-    fields.number("bearing", {0, 360, "degrees"});
+    const auto lat = fields.need_number("lat", {-90, 90, "degrees"});
+    const auto lon = fields.need_number("lon", {-180, 180, "degrees"});
+    const Limits compass = {0, 360, "degrees"};
+    const auto bearing = fields.number("bearing_deg", compass), older = fields.number("bearing", compass);
+    if (fields.has("bearing_deg") && fields.has("bearing")) {
+        fields.faults().add(fields.place("bearing"), "a second bearing", "\"bearing_deg\" alone");
+    }
+    Outdoors outdoors{};
+    outdoors.bearing_deg = bearing.value_or(older.value_or(0));
+    outdoors.elevation_m = fields.number("elevation_m", {-500, 6000, "m"});
+    outdoors.albedo = fields.number("albedo", share);
+    outdoors.time_zone = fields.text("time_zone").value_or("");
     fields.finish();
+    if (!lat || !lon) return std::nullopt;
+    outdoors.lat_deg = *lat;
+    outdoors.lon_deg = *lon;
+    return outdoors;
 }
 
 // Every thing in an enclosure is known by its id, whatever list it stands in.
@@ -112,7 +126,7 @@ Enclosure read_document(const Json& document, const ReadOptions& options, Faults
     enclosure.id = read_id(fields).value_or("");
     enclosure.name = fields.text("name").value_or(enclosure.id);
     fields.text("notes");
-    check_outdoors(fields);
+    enclosure.outdoors = read_outdoors(fields);
     enclosure.size = fields.need_three("size_cm", size_cm).value_or(Vec3::Zero()) * m_per_cm;
     enclosure.walls = read_walls(fields);
 

@@ -168,6 +168,18 @@ struct Place {  // a spot of the document: where an animal sits; position is tha
     std::string animal;  // species id it belongs to, or empty
 };
 
+// ---- outdoors
+// --------------------------------------------------------------------------------------------------
+// Where an enclosure under the sky stands. Degrees and metres, as people and maps give them.
+struct Outdoors {
+    double lat_deg;                     // north
+    double lon_deg;                     // east
+    double bearing_deg = 0;             // compass direction of +y, from front to back, clockwise from north
+    std::optional<double> elevation_m;  // above the sea
+    std::optional<double> albedo;       // of the ground around, 0..1
+    std::string time_zone;              // IANA name, or empty
+};
+
 // ---- the whole
 // ------------------------------------------------------------------------------------------------
 struct Enclosure {
@@ -181,6 +193,7 @@ struct Enclosure {
     std::vector<Furniture> furniture;
     std::vector<Foliage> foliage;
     std::vector<Place> spots;
+    std::optional<Outdoors> outdoors;
     std::string source;  // the JSON document this was parsed from, upgraded to the present format
 };
 

@@ -302,6 +302,24 @@ void put_walls(Json& document, const std::array<Wall, 6>& walls) {
     if (!written.empty() || document.contains("walls")) document["walls"] = std::move(written);
 }
 
+void put_outdoors(Json& document, const std::optional<Outdoors>& outdoors) {
+    if (!outdoors) {
+        document.erase("outdoors");
+        return;
+    }
+    Json written = document.value("outdoors", Json::object());
+    put(written, "lat", number(outdoors->lat_deg));
+    put(written, "lon", number(outdoors->lon_deg));
+    put(written, written.contains("bearing") ? "bearing" : "bearing_deg", number(outdoors->bearing_deg), 0);
+    const auto put_known = [&](const char* field, const std::optional<double>& value) {
+        put_or_erase(written, field, value ? number(*value) : Json());
+    };
+    put_known("elevation_m", outdoors->elevation_m);
+    put_known("albedo", outdoors->albedo);
+    put_or_erase(written, "time_zone", outdoors->time_zone.empty() ? Json() : Json(outdoors->time_zone));
+    document["outdoors"] = std::move(written);
+}
+
 void put_list(Json& document, const char* field, Json list) {
     if (!list.empty() || document.contains(field)) document[field] = std::move(list);
 }
@@ -340,6 +358,7 @@ Json document_of(const Enclosure& enclosure) {
     put(document, "id", enclosure.id);
     put(document, "name", enclosure.name, enclosure.id);
     put(document, "size_cm", cm(enclosure.size));
+    put_outdoors(document, enclosure.outdoors);
     put_walls(document, enclosure.walls);
     put_list(document, "animals", animals_json(document, enclosure.animals));
     put_list(document, "lamps", list_json(document, "lamps", enclosure.lamps, lamp_json));

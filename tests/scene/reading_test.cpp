@@ -203,6 +203,39 @@ TEST(ADocumentOutdoors, carries_its_place_through) {
     const auto enclosure = good(document);
     EXPECT_EQ(to_json(enclosure)["outdoors"], document["outdoors"]);
     EXPECT_EQ(to_json(enclosure)["notes"], document["notes"]);
+    ASSERT_TRUE(enclosure.outdoors);
+    EXPECT_EQ(enclosure.outdoors->bearing_deg, 90);  // as older documents write it
+    EXPECT_FALSE(enclosure.outdoors->elevation_m);
+}
+
+TEST(ADocumentOutdoors, says_where_it_stands_and_what_the_ground_reflects) {
+    auto document = smallest();
+    EXPECT_FALSE(good(document).outdoors);
+    document["outdoors"] = {{"lat", 47.5},        {"lon", -3},     {"bearing_deg", 135},
+                            {"elevation_m", 640}, {"albedo", 0.8}, {"time_zone", "Europe/Paris"}};
+    const auto place = good(document).outdoors;
+    ASSERT_TRUE(place);
+    EXPECT_EQ(place->lat_deg, 47.5);
+    EXPECT_EQ(place->lon_deg, -3);
+    EXPECT_EQ(place->bearing_deg, 135);
+    EXPECT_EQ(place->elevation_m, 640);
+    EXPECT_EQ(place->albedo, 0.8);
+    EXPECT_EQ(place->time_zone, "Europe/Paris");
+}
+
+TEST(ADocumentOutdoors, is_written_back_where_it_was_moved) {
+    auto document = smallest();
+    document["outdoors"] = {{"lat", 47.5}, {"lon", -3}, {"bearing", 90}};
+    auto enclosure = good(document);
+    enclosure.outdoors->bearing_deg = 180;
+    enclosure.outdoors->albedo = 0.15;
+    EXPECT_EQ(to_json(enclosure)["outdoors"],
+              (nlohmann::json{{"lat", 47.5}, {"lon", -3}, {"bearing", 180}, {"albedo", 0.15}}));
+    enclosure.outdoors.reset();
+    EXPECT_FALSE(to_json(enclosure).contains("outdoors"));
+    enclosure.outdoors = scene::Outdoors{10, 20, 30, std::nullopt, std::nullopt, "Africa/Lagos"};
+    EXPECT_EQ(to_json(enclosure)["outdoors"],
+              (nlohmann::json{{"lat", 10}, {"lon", 20}, {"bearing", 30}, {"time_zone", "Africa/Lagos"}}));
 }
 
 }  // namespace

@@ -27,6 +27,16 @@ bool equal(const scene::Box& a, const scene::Box& b) {
     return equal(a.min, b.min) && equal(a.max, b.max);
 }
 
+bool equal(const std::optional<double>& a, const std::optional<double>& b) {
+    return a && b ? equal(*a, *b) : a.has_value() == b.has_value();
+}
+bool equal(const std::optional<scene::Outdoors>& a, const std::optional<scene::Outdoors>& b) {
+    if (!a || !b) return a.has_value() == b.has_value();
+    return equal(a->lat_deg, b->lat_deg) && equal(a->lon_deg, b->lon_deg) &&
+           equal(a->bearing_deg, b->bearing_deg) && equal(a->elevation_m, b->elevation_m) &&
+           equal(a->albedo, b->albedo) && a->time_zone == b->time_zone;
+}
+
 bool equal(const scene::Tube& a, const scene::Tube& b) {
     return equal(a.length, b.length) && equal(a.diameter, b.diameter) && equal(a.along, b.along) &&
            equal(a.aim, b.aim) && equal(a.forward_power, b.forward_power) && a.coil == b.coil;
@@ -120,7 +130,8 @@ bool equal(const std::array<scene::Wall, 6>& a, const std::array<scene::Wall, 6>
 bool equal(const scene::Enclosure& a, const scene::Enclosure& b) {
     return a.id == b.id && a.name == b.name && equal(a.size, b.size) && equal(a.walls, b.walls) &&
            equal(a.animals, b.animals) && equal(a.lamps, b.lamps) && equal(a.screens, b.screens) &&
-           equal(a.furniture, b.furniture) && equal(a.foliage, b.foliage) && equal(a.spots, b.spots);
+           equal(a.furniture, b.furniture) && equal(a.foliage, b.foliage) && equal(a.spots, b.spots) &&
+           equal(a.outdoors, b.outdoors);
 }
 
 // ---- random enclosures, built as values, so that writing cannot lean on a document ----
@@ -259,11 +270,20 @@ scene::Place some_spot(const std::string& id, const Vec3& size) {
     return spot;
 }
 
+scene::Outdoors some_outdoors() {
+    scene::Outdoors place{between(-90, 90), between(-180, 180), between(0, 360), {}, {}, ""};
+    if (*rc::gen::arbitrary<bool>()) place.elevation_m = between(-400, 5000);
+    if (*rc::gen::arbitrary<bool>()) place.albedo = between(0, 1);
+    if (*rc::gen::arbitrary<bool>()) place.time_zone = "Pacific/Auckland";
+    return place;
+}
+
 scene::Enclosure some_enclosure() {
     scene::Enclosure e;
     e.id = "random";
     e.name = some_name("random");
     e.size = {between(0.2, 3), between(0.2, 2), between(0.2, 2)};
+    if (*rc::gen::arbitrary<bool>()) e.outdoors = some_outdoors();
     for (auto& wall : e.walls) {
         if (*rc::gen::inRange(0, 4) > 0) wall = some_material();
     }
