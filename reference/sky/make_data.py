@@ -1,7 +1,9 @@
-"""Writes data/sky/: the tables behind the clear sky. Numbers come from reference/checks and from pvlib (SPCTRAL2)."""
+"""Writes data/sky/: the tables behind the clear sky. Numbers come from reference/checks and from pvlib; the ozone cross sections in
+steps of 0.01 nm from the file 1995Malicet_O3.txt of TUV-x, whose path is the argument."""
 import csv
 import math
 import pathlib
+import sys
 
 from pvlib import spa
 from pvlib.spectrum.spectrl2 import _SPECTRL2_COEFFS as SPCTRAL2
@@ -33,18 +35,30 @@ def extraterrestrial():
           ["wavelength_nm", "irradiance"], [row for row in table if row[0] <= 2501])
 
 
-def ozone_cross_section():
-    kelvins = (218, 228, 243, 295)
+def ozone_cross_section(malicet):
+    """Means over 1 nm, every half nanometre; `malicet` is the table of 0.01 nm steps, 195-345 nm."""
+    kelvins = (295, 243, 228, 218)
+    fine = []
+    with open(malicet) as file:
+        for line in file:
+            cells = line.split()
+            if len(cells) == 5 and cells[0][0].isdigit():
+                fine.append([float(cell) for cell in cells])
+    brion = {float(r["wavelength_nm"]): float(r["bdm_295k_cm2"] or 0) for r in rows("ozone_cross_section.csv")}
     table = []
-    for r in rows("ozone_cross_section.csv"):
-        cells = [r[f"bdm_{k}k_cm2"] for k in kelvins]
-        warm = cells[-1] or "0"  # beyond 344.5 nm only the warm column was measured; absorption is next to nothing there
-        table.append([float(r["wavelength_nm"])] + [float(c or warm) for c in cells])
+    for half in range(560, 701):
+        nm = half / 2
+        if nm <= 344:
+            inside = [row for row in fine if nm - 0.5 <= row[0] < nm + 0.5]
+            means = [sum(row[i] for row in inside) / len(inside) for i in range(1, 5)]
+        else:  # only the warm column was measured; absorption is next to nothing there
+            means = [(brion[nm] if nm in brion else (brion[nm - 0.5] + brion[nm + 0.5]) / 2)] * 4
+        table.append([nm] + means[::-1])
     write("ozone_cross_section.csv",
-          [("what", "absorption cross section of ozone, cm2 a molecule, by temperature, means over 1 nm"),
-           ("source", "Malicet et al. 1995, J. Atmos. Chem. 21:263-273; beyond 344.5 nm Brion et al. 1998, "
+          [("what", "absorption cross section of ozone, cm2 a molecule, by temperature: means over 1 nm, every 0.5 nm"),
+           ("source", "Malicet et al. 1995, J. Atmos. Chem. 21:263-273; beyond 344 nm Brion et al. 1998, "
                       "J. Atmos. Chem. 30:291-299 (295 K), as carried by TUV-x (Apache-2.0)")],
-          ["wavelength_nm"] + [f"k{k}" for k in kelvins], table)
+          ["wavelength_nm"] + [f"k{k}" for k in kelvins[::-1]], table)
 
 
 def atmosphere():
@@ -121,7 +135,7 @@ def sun():
 DATA.mkdir(exist_ok=True)
 sun()
 extraterrestrial()
-ozone_cross_section()
+ozone_cross_section(sys.argv[1])
 atmosphere()
 climatology()
 spctral2()

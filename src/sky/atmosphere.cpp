@@ -98,11 +98,11 @@ struct Totals {
 struct OzoneTable {
     static constexpr std::array kelvin = {218.0, 228.0, 243.0, 295.0};
     std::array<std::vector<double>, 4> cm2;
-    int first;
+    double first;
 
     OzoneTable() {
         const auto table = spectrum::shipped_table("sky/ozone_cross_section.csv");
-        first = static_cast<int>(table.column("wavelength_nm").front());
+        first = table.column("wavelength_nm").front();
         for (std::size_t i = 0; i < kelvin.size(); ++i) {
             cm2[i] = table.column("k" + std::to_string(static_cast<int>(kelvin[i])));
         }
@@ -127,9 +127,9 @@ double rayleigh_cross_section_cm2(double nm) {
     return 4.02e-28 / std::pow(um, 4 + x);
 }
 
-double ozone_cross_section_cm2(int nm, double kelvin) {
+double ozone_cross_section_cm2(double nm, double kelvin) {
     static const OzoneTable table;
-    const int row = nm - table.first;
+    const auto row = static_cast<std::ptrdiff_t>(std::lround(2 * (nm - table.first)));
     if (row < 0 || row >= std::ssize(table.cm2[0])) return 0;
     const auto i = static_cast<std::size_t>(row);
     const double t = std::clamp(kelvin, OzoneTable::kelvin.front(), OzoneTable::kelvin.back());
@@ -140,10 +140,10 @@ double ozone_cross_section_cm2(int nm, double kelvin) {
     return table.cm2[upper - 1][i] + share * (table.cm2[upper][i] - table.cm2[upper - 1][i]);
 }
 
-LayerOptics optics(const Layer& layer, const Aerosol& aerosol, int nm) {
+LayerOptics optics(const Layer& layer, const Aerosol& aerosol, double nm) {
     LayerOptics o;
     o.rayleigh = layer.air * rayleigh_cross_section_cm2(nm);
-    const double haze = layer.aerosol * std::pow(550.0 / nm, aerosol.exponent);
+    const double haze = layer.aerosol * std::pow(550 / nm, aerosol.exponent);
     o.aerosol_scattering = haze * aerosol.scattering_albedo;
     o.scattering = o.rayleigh + o.aerosol_scattering;
     o.depth = o.rayleigh + haze + layer.ozone * ozone_cross_section_cm2(nm, layer.kelvin);

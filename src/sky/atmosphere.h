@@ -40,8 +40,8 @@ std::vector<Layer> layers(const Air& air);
 
 double rayleigh_cross_section_cm2(double nm);
 
-// 280-400 nm; nothing outside, where ozone's own absorption is left to the visible model.
-double ozone_cross_section_cm2(int nm, double kelvin);
+// Mean over the nanometre around a whole or half one, 280-350 nm; zero outside (below 1e-22 up to 400 nm).
+double ozone_cross_section_cm2(double nm, double kelvin);
 
 // How a layer acts on light of one wavelength.
 struct LayerOptics {
@@ -51,6 +51,6 @@ struct LayerOptics {
     double aerosol_scattering = 0;
     double asymmetry = 0;  // of the aerosol
 };
-LayerOptics optics(const Layer& layer, const Aerosol& aerosol, int nm);
+LayerOptics optics(const Layer& layer, const Aerosol& aerosol, double nm);
 
 }  // namespace dapple::sky
