@@ -89,6 +89,26 @@ std::optional<Outdoors> read_outdoors(Fields& document) {
     return outdoors;
 }
 
+// The room around, whose fields stand in the document itself.
+Room read_room(Fields& document) {
+    const Limits air_c = {-50, 60, "degrees Celsius"};
+    const Limits changes = {0, 1000, "air changes per hour"};
+    const Limits thickness_mm = {0.1, 1000, "mm"};
+    Room room;
+    room.day_c = document.number("room_c", air_c).value_or(room.day_c);
+    room.night_c = document.number("room_night_c", air_c);
+    room.air_changes_per_h = document.number("air_changes_per_h", changes).value_or(room.air_changes_per_h);
+    const Json* given = document.find("walls_mm");
+    if (given == nullptr) return room;
+    Fields fields(*given, document.place("walls_mm"), "the walls' thickness", document.faults());
+    for (const Face face : faces) {
+        const auto mm = fields.number(name(face), thickness_mm);
+        if (mm) room.wall_thickness[static_cast<std::size_t>(face)] = *mm * m_per_mm;
+    }
+    fields.finish();
+    return room;
+}
+
 // Every thing in an enclosure is known by its id, whatever list it stands in.
 void check_ids(const Json& document, Faults& faults) {
     std::map<std::string, std::string> seen;
@@ -129,6 +149,7 @@ Enclosure read_document(const Json& document, const ReadOptions& options, Faults
     enclosure.outdoors = read_outdoors(fields);
     enclosure.size = fields.need_three("size_cm", size_cm).value_or(Vec3::Zero()) * m_per_cm;
     enclosure.walls = read_walls(fields);
+    enclosure.room = read_room(fields);
 
     const Context context{options, enclosure.size, says_open_top(document)};
     for (const auto& [value, place] : fields.list("animals", most_animals)) {

@@ -71,6 +71,22 @@ struct Bar {  // `count` points of cos^k, in the middles of `count` equal parts 
     std::optional<Photometry> photometry;
 };
 
+// By which way a lamp gives off its power as heat; an emitter gives no light.
+enum class HeatKind {
+    incandescent,
+    halogen,
+    heat_lamp,
+    fluorescent,
+    mercury_vapour,
+    metal_halide,
+    led,
+    emitter
+};
+inline constexpr std::array heat_kinds = {
+    HeatKind::incandescent,   HeatKind::halogen,      HeatKind::heat_lamp, HeatKind::fluorescent,
+    HeatKind::mercury_vapour, HeatKind::metal_halide, HeatKind::led,       HeatKind::emitter};
+std::string_view name(HeatKind kind);
+
 struct Lamp {
     std::string id;
     std::string name;  // the id where the document gives none
@@ -82,6 +98,8 @@ struct Lamp {
     double hours_on = 12;
     std::string installed;  // ISO 8601 date or empty
     double age_factor = 1;
+    std::optional<HeatKind> heat_kind;   // else by the spectrum (warmth/lamp_heat.h)
+    std::optional<double> thermostat_c;  // its thermostat lowers it so that no bask spot gets warmer
 };
 
 // ---- screens
@@ -180,6 +198,16 @@ struct Outdoors {
     std::string time_zone;              // IANA name, or empty
 };
 
+// ---- the room around
+// ---------------------------------------------------------------------------------------------------
+// What warmth needs to know of the enclosure's surroundings and make.
+struct Room {
+    double day_c = 22;                                    // the room's air by day
+    std::optional<double> night_c;                        // else as by day
+    double air_changes_per_h = 1;                         // through gaps, lid and doors closed
+    std::array<std::optional<double>, 6> wall_thickness;  // m, by Face; else by material
+};
+
 // ---- the whole
 // ------------------------------------------------------------------------------------------------
 struct Enclosure {
@@ -194,6 +222,7 @@ struct Enclosure {
     std::vector<Foliage> foliage;
     std::vector<Place> spots;
     std::optional<Outdoors> outdoors;
+    Room room;
     std::string source;  // the JSON document this was parsed from, upgraded to the present format
 };
 

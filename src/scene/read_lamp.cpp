@@ -174,6 +174,16 @@ std::string read_date(Fields& fields, std::string_view field) {
     return "";
 }
 
+std::optional<HeatKind> read_heat_kind(Fields& fields) {
+    std::vector<std::string> words;
+    for (const HeatKind kind : heat_kinds) words.emplace_back(name(kind));
+    const auto word = fields.word("heat_kind", words);
+    for (const HeatKind kind : heat_kinds) {
+        if (word && *word == name(kind)) return kind;
+    }
+    return std::nullopt;
+}
+
 bool above_the_open_top(const Vec3& point, const Context& context) {
     const Vec3& size = context.size;
     return context.open_top && point.z() > size.z() && point.x() >= -end_slack && point.y() >= -end_slack &&
@@ -237,6 +247,8 @@ std::optional<Lamp> read_lamp(const Json& value, const std::string& place, const
     lamp.hours_on = fields.number("hours_on", hours).value_or(12);
     lamp.installed = read_date(fields, "installed");
     lamp.age_factor = fields.number("age_factor", age).value_or(1);
+    lamp.heat_kind = read_heat_kind(fields);
+    lamp.thermostat_c = fields.number("thermostat_c", {0, 100, "degrees Celsius"});
     const Json named = kind ? Json(default_spectrum(*kind)) : Json();
     const Json* given = fields.find("spectrum");
     if (given != nullptr || kind) {

@@ -142,6 +142,8 @@ Json lamp_json(const Lamp& lamp, Written::Thing written) {
     put(thing, "hours_on", number(lamp.hours_on), 12);
     put_or_erase(thing, "installed", lamp.installed.empty() ? Json() : Json(lamp.installed));
     put(thing, "age_factor", number(lamp.age_factor), 1);
+    put_or_erase(thing, "heat_kind", lamp.heat_kind ? Json(std::string(name(*lamp.heat_kind))) : Json());
+    put_or_erase(thing, "thermostat_c", lamp.thermostat_c ? number(*lamp.thermostat_c) : Json());
     return thing;
 }
 
@@ -320,6 +322,19 @@ void put_outdoors(Json& document, const std::optional<Outdoors>& outdoors) {
     document["outdoors"] = std::move(written);
 }
 
+void put_room(Json& document, const Room& room) {
+    const Room otherwise;
+    put(document, "room_c", number(room.day_c), otherwise.day_c);
+    put_or_erase(document, "room_night_c", room.night_c ? number(*room.night_c) : Json());
+    put(document, "air_changes_per_h", number(room.air_changes_per_h), otherwise.air_changes_per_h);
+    Json written = document.value("walls_mm", Json::object());
+    for (const Face face : faces) {
+        const auto& thickness = room.wall_thickness[static_cast<std::size_t>(face)];
+        put_or_erase(written, std::string(name(face)), thickness ? mm(*thickness) : Json());
+    }
+    if (!written.empty() || document.contains("walls_mm")) document["walls_mm"] = std::move(written);
+}
+
 void put_list(Json& document, const char* field, Json list) {
     if (!list.empty() || document.contains(field)) document[field] = std::move(list);
 }
@@ -360,6 +375,7 @@ Json document_of(const Enclosure& enclosure) {
     put(document, "size_cm", cm(enclosure.size));
     put_outdoors(document, enclosure.outdoors);
     put_walls(document, enclosure.walls);
+    put_room(document, enclosure.room);
     put_list(document, "animals", animals_json(document, enclosure.animals));
     put_list(document, "lamps", list_json(document, "lamps", enclosure.lamps, lamp_json));
     put_list(document, "screens", list_json(document, "screens", enclosure.screens, screen_json));

@@ -88,7 +88,8 @@ bool equal(const scene::Lamp& a, const scene::Lamp& b) {
                                  equal(p.distance, q.distance);
                       }) &&
            equal(a.power_w, b.power_w) && equal(a.hours_on, b.hours_on) && a.installed == b.installed &&
-           equal(a.age_factor, b.age_factor);
+           equal(a.age_factor, b.age_factor) && a.heat_kind == b.heat_kind &&
+           equal(a.thermostat_c, b.thermostat_c);
 }
 bool equal(const scene::Screen& a, const scene::Screen& b) {
     return a.id == b.id && a.name == b.name && equal(a.box, b.box) && a.normal_axis == b.normal_axis &&
@@ -127,11 +128,17 @@ bool equal(const std::array<scene::Wall, 6>& a, const std::array<scene::Wall, 6>
     return std::equal(a.begin(), a.end(), b.begin(),
                       [](const scene::Wall& p, const scene::Wall& q) { return equal(p, q); });
 }
+bool equal(const scene::Room& a, const scene::Room& b) {
+    return equal(a.day_c, b.day_c) && equal(a.night_c, b.night_c) &&
+           equal(a.air_changes_per_h, b.air_changes_per_h) &&
+           std::equal(a.wall_thickness.begin(), a.wall_thickness.end(), b.wall_thickness.begin(),
+                      [](const auto& p, const auto& q) { return equal(p, q); });
+}
 bool equal(const scene::Enclosure& a, const scene::Enclosure& b) {
     return a.id == b.id && a.name == b.name && equal(a.size, b.size) && equal(a.walls, b.walls) &&
            equal(a.animals, b.animals) && equal(a.lamps, b.lamps) && equal(a.screens, b.screens) &&
            equal(a.furniture, b.furniture) && equal(a.foliage, b.foliage) && equal(a.spots, b.spots) &&
-           equal(a.outdoors, b.outdoors);
+           equal(a.outdoors, b.outdoors) && equal(a.room, b.room);
 }
 
 // ---- random enclosures, built as values, so that writing cannot lean on a document ----
@@ -203,6 +210,8 @@ scene::Lamp some_lamp(const std::string& id, const Vec3& size) {
     lamp.hours_on = between(0, 24);
     lamp.installed = *rc::gen::element(std::string(), std::string("2024-02-29"));
     lamp.age_factor = between(0.1, 1);
+    if (*rc::gen::arbitrary<bool>()) lamp.heat_kind = *rc::gen::elementOf(scene::heat_kinds);
+    if (*rc::gen::arbitrary<bool>()) lamp.thermostat_c = between(20, 60);
     return lamp;
 }
 
@@ -278,12 +287,24 @@ scene::Outdoors some_outdoors() {
     return place;
 }
 
+scene::Room some_room() {
+    scene::Room room;
+    if (*rc::gen::arbitrary<bool>()) room.day_c = between(-20, 40);
+    if (*rc::gen::arbitrary<bool>()) room.night_c = between(-20, 40);
+    if (*rc::gen::arbitrary<bool>()) room.air_changes_per_h = between(0, 50);
+    for (auto& thickness : room.wall_thickness) {
+        if (*rc::gen::arbitrary<bool>()) thickness = between(0.001, 0.1);
+    }
+    return room;
+}
+
 scene::Enclosure some_enclosure() {
     scene::Enclosure e;
     e.id = "random";
     e.name = some_name("random");
     e.size = {between(0.2, 3), between(0.2, 2), between(0.2, 2)};
     if (*rc::gen::arbitrary<bool>()) e.outdoors = some_outdoors();
+    e.room = some_room();
     for (auto& wall : e.walls) {
         if (*rc::gen::inRange(0, 4) > 0) wall = some_material();
     }
