@@ -1,17 +1,21 @@
-// The search goes in two passes. A rough one walks every ray in steps with direct light only and few reach
-// points; an exact one judges the best of each promising ray as `judge` would anyone's, and moves on by
-// single centimetres where the light of walls changes the outcome.
+// The search goes in three passes: glances at every single change, at pairs where no single one is enough, and full
+// judgements of the promising ones, as `check` would judge their documents. Where a judgement differs from the glance,
+// the same way is gone once more with the difference taken into account.
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
-#include <cmath>
+#include <atomic>
 #include <limits>
+#include <map>
 
-#include "advice/clearance.h"
+#include "advice/carried_fit.h"
 #include "advice/fix.h"
-#include "advice/ray.h"
+#include "advice/front.h"
+#include "advice/scan.h"
 #include "advice/standing.h"
 #include "advice/words.h"
+#include "husbandry/judging.h"
+#include "inference/fit_judge.h"
 
 namespace dapple::advice {
 
@@ -20,186 +24,235 @@ using scene::Enclosure;
 
 namespace {
 
-constexpr double centimetre = 0.01;  // the finest a keeper moves anything
-constexpr int rough_step = 4;        // cm
+using Judge = std::function<Expected<Judgement>(const Enclosure&, const std::vector<Change>&)>;
 
-struct Candidate {
-    Ray ray;
-    int length_cm = 0;
-    Standing standing;
+struct Question {
+    const Enclosure& enclosure;
+    const Judgement& before;
+    const Judge& judge;
+    const FixOptions& options;
 };
 
-// Better standing first, then the shorter way.
-bool better(const Candidate& a, const Candidate& b) {
-    if (!(a.standing == b.standing)) return a.standing < b.standing;
-    return a.length_cm < b.length_cm;
+// The candidates that are worth a judgement in full: of every thing no more than two, of what can be bought no more
+// than two of a sort.
+std::vector<Candidate> varied(const std::vector<Candidate>& candidates) {
+    constexpr int of_a_sort = 2;
+    std::map<std::string, int> seen;
+    std::vector<Candidate> kept;
+    for (const Candidate& candidate : candidates) {
+        std::string sort;
+        for (const Change& change : candidate.changes) {
+            const bool bought =
+                change.kind == Change::Kind::replace_lamp || change.kind == Change::Kind::add_lamp;
+            sort += std::string(name(change.kind)) + " " + (bought ? "" : change.id) + ";";
+        }
+        if (++seen[sort] <= of_a_sort) kept.push_back(candidate);
+    }
+    return kept;
 }
 
-class Search {
+class Judging {
   public:
-    Search(const Enclosure& enclosure, const FixOptions& options)
-        : enclosure_(enclosure), options_(options), clearances_(enclosure, options), rough_(options.judge) {
-        rough_.field.bounces = 0;
-        rough_.reach = {0.08, 400};
+    Judging(const Question& question, const Glance& glance, Scan& scan)
+        : question_(question),
+          glance_(glance),
+          scan_(scan),
+          standing_(standing_of(question.before, question.enclosure)) {}
+
+    // Judges two at a time, in order, until `enough` cures are known or `most` candidates were judged.
+    void judge(const std::vector<Candidate>& candidates, std::size_t most, std::size_t enough) {
+        constexpr std::size_t at_once = 2;
+        for (std::size_t from = 0; from < std::min(candidates.size(), most); from += at_once) {
+            if (cures() >= enough) return;
+            const std::size_t to = std::min({candidates.size(), most, from + at_once});
+            std::vector<std::optional<Fix>> judged(to - from);
+            tbb::parallel_for(from, to, [&](std::size_t i) { judged[i - from] = settled(candidates[i]); });
+            for (auto& fix : judged) {
+                if (!fix) continue;
+                if (question_.options.found) question_.options.found(*fix);
+                fixes_.push_back(*std::move(fix));
+            }
+        }
     }
 
-    std::optional<Candidate> best_on(const Ray& ray, const Standing& to_beat) const;
-    std::optional<Fix> exact(const Candidate& candidate, const Judgement& before,
-                             const Standing& to_beat) const;
-    std::optional<Standing> rough_standing(const Enclosure& enclosure) const;
+    std::size_t cures() const {
+        return static_cast<std::size_t>(std::count_if(fixes_.begin(), fixes_.end(), is_cure));
+    }
+    double cheapest_cure() const {
+        double cheapest = std::numeric_limits<double>::infinity();
+        for (const Fix& fix : fixes_) {
+            if (is_cure(fix)) cheapest = std::min(cheapest, fix.effort);
+        }
+        return cheapest;
+    }
+    std::size_t judged() const { return judged_; }
+    std::vector<Fix> take() && { return std::move(fixes_); }
 
   private:
-    std::optional<Enclosure> allowed(const Ray& ray, int length_cm) const;
-    std::optional<Candidate> rough(const Ray& ray, int length_cm) const;
-    std::optional<Fix> judged(const Candidate& candidate, const Judgement& before) const;
+    static bool is_cure(const Fix& fix) { return fix.remaining.empty() && fix.worsened.empty(); }
 
-    const Enclosure& enclosure_;
-    const FixOptions& options_;
-    Clearances clearances_;
-    husbandry::JudgeOptions rough_;
+    std::optional<Fix> judged(const Candidate& candidate) {
+        auto after = apply(question_.enclosure, candidate.changes, question_.options);
+        if (!after) return std::nullopt;
+        ++judged_;
+        auto judgement = question_.judge(*after, candidate.changes);
+        if (!judgement) return std::nullopt;
+        Fix fix{"",
+                candidate.effort,
+                candidate.changes,
+                std::move(*after),
+                question_.before,
+                std::move(*judgement)};
+        fix.probability = probability_of(fix.after);
+        fix.worsened = worsened(fix.before, fix.after, question_.enclosure);
+        fix.remaining = still_failing(fix.before, fix.after, question_.enclosure);
+        std::erase_if(fix.remaining, [&](const std::string& reason) {
+            return std::find(fix.worsened.begin(), fix.worsened.end(), reason) != fix.worsened.end();
+        });
+        fix.words = words_of(fix, question_.enclosure);
+        return fix;
+    }
+
+    // The candidate judged, and once more by another amount where the judgement is not what was promised.
+    std::optional<Fix> settled(const Candidate& candidate) {
+        std::optional<Fix> first = judged(candidate);
+        if (!first) return std::nullopt;
+        if (!is_cure(*first) && candidate.shortfall.distance() < 0.3) {
+            const auto outlook = glance_.look(candidate.changes);
+            const auto next = scan_.again(candidate, glance_.trim(*outlook, first->after));
+            if (next && next->changes != candidate.changes) {
+                std::optional<Fix> second = judged(*next);
+                if (second && standing_of(second->after, question_.enclosure) <
+                                  standing_of(first->after, question_.enclosure)) {
+                    first = std::move(second);
+                }
+            }
+        }
+        if (!worth_it(*first)) return std::nullopt;
+        return first;
+    }
+
+    bool worth_it(const Fix& fix) const {
+        const Standing standing = standing_of(fix.after, question_.enclosure);
+        if (!(standing < standing_)) return false;
+        // Five per cent is less than a hand-held meter tells apart: no keeper gets up for that.
+        constexpr double noticeable = 0.05;
+        if (standing.failed == standing_.failed && standing_.distance - standing.distance < noticeable)
+            return false;
+        // As many faults as before, and a new one among them: that is a trade, not a fix.
+        return standing.failed < standing_.failed || fix.worsened.empty();
+    }
+
+    const Question& question_;
+    const Glance& glance_;
+    Scan& scan_;
+    Standing standing_;
+    std::atomic<std::size_t> judged_ = 0;
+    std::vector<Fix> fixes_;
 };
 
-std::optional<Enclosure> Search::allowed(const Ray& ray, int length_cm) const {
-    const Change change = ray.at(length_cm * centimetre);
-    std::optional<Enclosure> after = changed(enclosure_, change);
-    if (after && !clearances_.allow(*after, change)) return std::nullopt;
-    return after;
-}
-
-std::optional<Standing> Search::rough_standing(const Enclosure& enclosure) const {
-    const auto judgement = husbandry::judge(enclosure, rough_);
-    if (!judgement) return std::nullopt;
-    return standing_of(*judgement, enclosure);
-}
-
-std::optional<Candidate> Search::rough(const Ray& ray, int length_cm) const {
-    const auto after = allowed(ray, length_cm);
-    if (!after) return std::nullopt;
-    const auto standing = rough_standing(*after);
-    if (!standing) return std::nullopt;
-    return Candidate{ray, length_cm, *standing};
-}
-
-std::optional<Candidate> Search::best_on(const Ray& ray, const Standing& to_beat) const {
-    std::optional<Candidate> best;
-    const auto consider = [&](int length_cm) {
-        const auto candidate = rough(ray, length_cm);
-        if (candidate && (!best || better(*candidate, *best))) best = candidate;
-        return candidate.has_value();
+Search search(const Question& question, const Glance& glance) {
+    const FixOptions& options = question.options;
+    Scan scan(question.enclosure, glance, options);
+    Judging judging(question, glance, scan);
+    const std::vector<Candidate> singles = varied(scan.singles());
+    const auto nearly = [](const Candidate& candidate) {
+        constexpr double within_the_error_of_a_glance = 0.15;
+        return candidate.cures() || candidate.shortfall.distance() < within_the_error_of_a_glance;
     };
-    if (!ray.has_length()) {
-        consider(0);
-    } else {
-        // Whatever is moved along a ray is stopped by the first thing in its way.
-        const int farthest = static_cast<int>(std::round(ray.farthest / centimetre));
-        for (int length = rough_step; length <= farthest && consider(length); length += rough_step) {
-        }
-        const int around = best ? best->length_cm : rough_step;
-        for (int length = std::max(1, around - rough_step + 1); length < around + rough_step; ++length) {
-            if (length != around) consider(length);
-        }
+    std::vector<Candidate> cures;
+    std::vector<Candidate> helps;
+    for (const Candidate& candidate : singles) (nearly(candidate) ? cures : helps).push_back(candidate);
+    judging.judge(cures, options.most_judged, options.most);
+    // Somebody waits: what helps a little is known before pairs are looked at.
+    constexpr std::size_t at_once = 2;
+    if (judging.cures() == 0) {
+        judging.judge(helps, at_once, options.most);
+        helps.erase(helps.begin(),
+                    helps.begin() + static_cast<std::ptrdiff_t>(std::min(at_once, helps.size())));
     }
-    if (!best || !(best->standing < to_beat)) return std::nullopt;
-    return best;
-}
-
-std::optional<Fix> Search::judged(const Candidate& candidate, const Judgement& before) const {
-    auto after = allowed(candidate.ray, candidate.length_cm);
-    if (!after) return std::nullopt;
-    auto judgement = husbandry::judge(*after, options_.judge);
-    if (!judgement) return std::nullopt;
-    const std::vector<Change> changes = {candidate.ray.at(candidate.length_cm * centimetre)};
-    return Fix{words_of(changes, enclosure_, before, *judgement),
-               candidate.ray.effort + options_.effort.per_cm * candidate.length_cm,
-               changes,
-               std::move(*after),
-               before,
-               std::move(*judgement)};
-}
-
-// The candidate judged exactly; where light from the walls spoils or spares something, up to a rough step of
-// single centimetres either way.
-std::optional<Fix> Search::exact(const Candidate& candidate, const Judgement& before,
-                                 const Standing& to_beat) const {
-    std::optional<Fix> best = judged(candidate, before);
-    if (!best) return std::nullopt;
-    Standing standing = standing_of(best->after, enclosure_);
-    for (const int way : {-1, 1}) {
-        for (int length = candidate.length_cm + way; candidate.ray.has_length() && length > 0;
-             length += way) {
-            if (std::abs(length - candidate.length_cm) > rough_step || !(candidate.standing < standing))
-                break;
-            std::optional<Fix> next = judged({candidate.ray, length, {}}, before);
-            if (!next) break;
-            const Standing moved = standing_of(next->after, enclosure_);
-            if (!(moved < standing)) break;
-            best = std::move(next);
-            standing = moved;
+    if (options.pairs) {
+        const std::vector<Candidate> pairs = varied(scan.pairs(judging.cheapest_cure()));
+        std::vector<Candidate> better;
+        std::copy_if(pairs.begin(), pairs.end(), std::back_inserter(better), nearly);
+        judging.judge(better, options.most_judged / 2, options.most);
+        if (judging.cures() == 0) {
+            std::copy_if(pairs.begin(), pairs.end(), std::back_inserter(helps),
+                         [&](const Candidate& pair) { return !nearly(pair); });
+            std::stable_sort(helps.begin(), helps.end(), advice::better);
         }
     }
-    if (!(standing < to_beat)) return std::nullopt;
-    // Five per cent is less than a hand-held meter tells apart: no keeper gets up for that.
-    constexpr double noticeable = 0.05;
-    if (standing.failed == to_beat.failed && to_beat.distance - standing.distance < noticeable)
-        return std::nullopt;
-    // As many faults as before, and a new one among them: that is a trade, not a fix.
-    const bool trade =
-        standing.failed >= to_beat.failed && !worsened(before, best->after, enclosure_).empty();
-    if (trade) return std::nullopt;
-    return best;
-}
-
-// Those that make everything hold, cheapest first. Then, only where they are cheaper than all of those, what makes
-// things better, best first; what makes something worse as well comes last.
-void rank(std::vector<Fix>& fixes, const Enclosure& enclosure, std::size_t most) {
-    const auto standing = [&](const Fix& fix) { return standing_of(fix.after, enclosure); };
-    const auto spoils = [&](const Fix& fix) { return !worsened(fix.before, fix.after, enclosure).empty(); };
-    double cheapest = std::numeric_limits<double>::infinity();
-    for (const Fix& fix : fixes) {
-        if (standing(fix).everything_holds()) cheapest = std::min(cheapest, fix.effort);
-    }
-    std::erase_if(
-        fixes, [&](const Fix& fix) { return !standing(fix).everything_holds() && fix.effort >= cheapest; });
-    std::stable_sort(fixes.begin(), fixes.end(), [&](const Fix& a, const Fix& b) {
-        const Standing sa = standing(a);
-        const Standing sb = standing(b);
-        if (sa.everything_holds() != sb.everything_holds()) return sa.everything_holds();
-        if (sa.everything_holds()) return a.effort < b.effort;
-        if (spoils(a) != spoils(b)) return spoils(b);
-        return sa < sb;
-    });
-    if (fixes.size() > most) fixes.erase(fixes.begin() + static_cast<std::ptrdiff_t>(most), fixes.end());
+    std::erase_if(helps, [&](const Candidate& c) { return c.effort >= judging.cheapest_cure(); });
+    const std::size_t enough = judging.cures() + options.most;
+    judging.judge(helps, options.most_judged / 2, enough);
+    Search found;
+    found.judged = judging.judged();
+    found.glances = scan.glances();
+    found.places = glance.places();
+    found.before = question.before;
+    found.fixes = ranked(std::move(judging).take(), question.enclosure, options.most);
+    return found;
 }
 
 }  // namespace
 
-Expected<std::vector<Fix>> find_fixes(const Enclosure& enclosure, const FixOptions& options) {
-    const auto before = husbandry::judge(enclosure, options.judge);
+std::optional<Enclosure> apply(const Enclosure& enclosure, const Change& change, const FixOptions& options) {
+    std::optional<Enclosure> after = changed(enclosure, change);
+    if (after && !Clearances(enclosure, options).allow(*after, change)) return std::nullopt;
+    return after;
+}
+
+std::optional<Enclosure> apply(const Enclosure& enclosure, const std::vector<Change>& changes,
+                               const FixOptions& options) {
+    std::optional<Enclosure> after = enclosure;
+    for (const Change& change : changes) {
+        after = apply(*after, change, options);
+        if (!after) return std::nullopt;
+    }
+    return after;
+}
+
+Expected<Search> search_fixes(const Enclosure& enclosure, const FixOptions& options) {
+    auto animals = husbandry::resolve_animals(enclosure);
+    if (!animals) return tl::unexpected<Problems>(animals.error());
+    const light::Field field(enclosure, options.judge.field);
+    const Judgement before =
+        husbandry::judge_in(husbandry::light_of(field), enclosure, *animals, options.judge);
+    if (standing_of(before, enclosure).everything_holds()) return Search{{}, before};
+    const Judge judge = [&](const Enclosure& changed, const std::vector<Change>&) {
+        return husbandry::judge(changed, options.judge);
+    };
+    GlanceOptions glances;
+    glances.judge = options.judge;
+    const Glance glance(field, *animals, {}, glances);
+    return search({enclosure, before, judge, options}, glance);
+}
+
+Expected<Search> search_fixes(const inference::Fit& fit, const FixOptions& options) {
+    const Enclosure& enclosure = fit.response->enclosure();
+    const inference::FittedJudgeOptions fitted = {options.judge};
+    const auto before = inference::judge_fitted(fit, fitted);
     if (!before) return tl::unexpected<Problems>(before.error());
-    const Standing standing = standing_of(*before, enclosure);
-    if (standing.everything_holds()) return std::vector<Fix>{};
+    if (standing_of(*before, enclosure).everything_holds()) return Search{{}, *before};
+    auto animals = husbandry::resolve_animals(enclosure);
+    if (!animals) return tl::unexpected<Problems>(animals.error());
+    const Judge judge = [&](const Enclosure& changed, const std::vector<Change>& changes) {
+        return inference::judge_fitted(carried_over(fit, changed, changes), fitted);
+    };
+    const FittedFactor factor = [&](std::span<const scene::Vec3> points) {
+        return fitted_factor(fit, points);
+    };
+    GlanceOptions glances;
+    glances.judge = options.judge;
+    glances.margin = 0.2;  // what is uncertain wants more to spare
+    const Glance glance(fit.response->field(), *animals, factor, glances);
+    return search({enclosure, *before, judge, options}, glance);
+}
 
-    const Search search(enclosure, options);
-    const auto rough_before = search.rough_standing(enclosure);
-    const std::vector<Ray> rays = rays_of(enclosure, options.effort);
-    std::vector<std::optional<Candidate>> found(rays.size());
-    tbb::parallel_for(std::size_t{0}, rays.size(), [&](std::size_t i) {
-        found[i] = search.best_on(rays[i], rough_before.value_or(standing));
-    });
-
-    std::vector<Candidate> candidates;
-    for (auto& candidate : found) {
-        if (candidate) candidates.push_back(std::move(*candidate));
-    }
-    std::stable_sort(candidates.begin(), candidates.end(), better);
-    if (candidates.size() > options.most) candidates.resize(options.most);
-
-    std::vector<Fix> fixes;
-    for (const Candidate& candidate : candidates) {
-        if (auto fix = search.exact(candidate, *before, standing)) fixes.push_back(std::move(*fix));
-    }
-    rank(fixes, enclosure, options.most);
-    return fixes;
+Expected<std::vector<Fix>> find_fixes(const Enclosure& enclosure, const FixOptions& options) {
+    auto found = search_fixes(enclosure, options);
+    if (!found) return tl::unexpected<Problems>(found.error());
+    return std::move(found->fixes);
 }
 
 }  // namespace dapple::advice

@@ -1,29 +1,24 @@
 // Fixes: real changes to an enclosure, each with what the meter will read after it.
 //
-// Search over single changes (raise or lower a perch, move a lamp, swap two lamps' places, take out a
-// screen), each re-evaluated exactly; clearances and collisions respected. A fix that makes any part of any
-// animal's verdict worse is either dropped or says so in its words.
+// The search (docs/decisions/0013) glances at every single change and at pairs of changes, and judges the promising
+// ones in full. What makes every part of every animal's verdict hold comes first, cheapest first; then what cures some
+// faults and says what remains. A fix that makes any part worse is either dropped or says so in its words.
 #pragma once
 
+#include <functional>
 #include <nlohmann/json_fwd.hpp>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "advice/change.h"
+#include "advice/effort.h"
 #include "husbandry/verdict.h"
+#include "inference/fit.h"
 #include "problem/problem.h"
 #include "scene/enclosure.h"
 
 namespace dapple::advice {
-
-// One change to a document, as a person would do it.
-struct Change {
-    enum class Kind { move_furniture, move_lamp, swap_lamps, remove_screen };
-    Kind kind;
-    std::string id;                        // the thing changed
-    std::string other;                     // the second lamp of a swap
-    scene::Vec3 by = scene::Vec3::Zero();  // m; spots that stand on moved furniture move with it
-};
 
 struct Fix {
     std::string words;  // "Raise the flat stone 6 cm: Flat stone 3.1 -> 4.9 UVI"
@@ -32,31 +27,47 @@ struct Fix {
     scene::Enclosure enclosure;  // the changed enclosure
     husbandry::Judgement before;
     husbandry::Judgement after;
-};
-
-// What each change costs a keeper, in minutes; our judgement, adjustable.
-struct Effort {
-    double move_furniture = 3;
-    double move_lamp = 15;
-    double swap_lamps = 10;
-    double remove_screen = 5;
-    double per_cm = 0.1;
+    double probability = 0;  // that every part holds: 1 or 0 without readings; the least over the animals
+    bool on_front = false;   // nothing found is both as cheap and as probable
+    std::vector<std::string> remaining = {};  // what still fails, in sentences
+    std::vector<std::string> worsened = {};   // what fails, or fails by more, than before
 };
 
 struct FixOptions {
     Effort effort = {};
     double lamp_to_animal = 0.15;  // m, least distance of a lamp's surface to any reach point
     std::size_t most = 8;
+    bool pairs = true;             // two changes at once, where no single one makes everything hold
+    bool buy = true;               // lamps of the library too
+    std::size_t most_judged = 16;  // in full; the rest of the search is glances
     husbandry::JudgeOptions judge = {};
+    std::function<void(const Fix&)> found =
+        {};  // called for each as soon as it was judged, before they are ranked
+};
+
+struct Search {
+    std::vector<Fix> fixes;
+    husbandry::Judgement before;
+    std::size_t glances = 0;  // candidates looked at
+    std::size_t places = 0;   // where each was looked at
+    std::size_t judged = 0;   // candidates judged in full
 };
 
 // The enclosure after a change, or nothing where it would collide, leave the box or come too close.
 std::optional<scene::Enclosure> apply(const scene::Enclosure& enclosure, const Change& change,
                                       const FixOptions& options = {});
+std::optional<scene::Enclosure> apply(const scene::Enclosure& enclosure, const std::vector<Change>& changes,
+                                      const FixOptions& options = {});
 
-// Cheapest first; empty when everything holds already or nothing helps.
+// With readings: in the light of the fit, with probabilities and 90 % intervals. Fails where judge does.
+Expected<Search> search_fixes(const scene::Enclosure& enclosure, const FixOptions& options = {});
+Expected<Search> search_fixes(const inference::Fit& fit, const FixOptions& options = {});
+
+// The fixes alone; empty when everything holds already or nothing helps.
 Expected<std::vector<Fix>> find_fixes(const scene::Enclosure& enclosure, const FixOptions& options = {});
 
-nlohmann::json to_json(const std::vector<Fix>& fixes);  // contract.md, `fix --json`
+// contract.md, `fix --json`; of a search also what was looked at.
+nlohmann::json to_json(const std::vector<Fix>& fixes);
+nlohmann::json to_json(const Search& search);
 
 }  // namespace dapple::advice

@@ -138,6 +138,11 @@ Solid segment(const Vec3& from, const Vec3& to, double radius) {
     return cylinder_solid(0.5 * (from + to), way.normalized(), 0.5 * way.norm(), radius);
 }
 
+Solid Solid::moved(const Vec3& by) const {
+    return {[solid = *this, by](const Vec3& direction) -> Vec3 { return solid.support(direction) + by; },
+            centre + by};
+}
+
 Solid swept(const Solid& solid, const Vec3& by) {
     return {[solid, by](const Vec3& direction) -> Vec3 {
                 const Vec3 point = solid.support(direction);

@@ -13,6 +13,8 @@ namespace dapple::advice {
 struct Solid {
     std::function<scene::Vec3(const scene::Vec3& direction)> support;
     scene::Vec3 centre;  // somewhere inside
+
+    Solid moved(const scene::Vec3& by) const;
 };
 
 Solid solid_of(const scene::Furniture& furniture);

@@ -1,5 +1,7 @@
 #include "advice/standing.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -17,6 +19,8 @@ namespace {
 // The parts that make up the overall verdict.
 constexpr std::array parts = {&Verdict::basking, &Verdict::retreat, &Verdict::ceiling, &Verdict::gradient,
                               &Verdict::together};
+
+constexpr double noticeable = 0.05;  // 5 %, below what a hand-held meter tells apart
 
 bool fails(const Part& part) {
     return part.holds == false;
@@ -57,6 +61,36 @@ double distance_of(const AnimalJudgement& animal, Part Verdict::*part, const Jud
     return 0;
 }
 
+// Does a basking spot lie farther outside the band than it did, even where others more than make up for it?
+bool a_spot_is_worse(const AnimalJudgement& animal, const Judgement& before, const Judgement& after,
+                     const scene::Enclosure& enclosure) {
+    for (std::size_t i = 0; i < after.spots.size(); ++i) {
+        const bool basks = enclosure.spots[i].role == scene::Role::bask;
+        if (!basks || !animal.states.contains(after.spots[i].id) || !animal.band) continue;
+        const auto off = [&](double uvi) {
+            return past(uvi, animal.band->high) + past(animal.band->low, uvi);
+        };
+        if (off(after.spots[i].uvi) > off(before.spots[i].uvi) + noticeable) return true;
+    }
+    return false;
+}
+
+// Why a part fails; of basking only the spots that are out of the band.
+std::string reason(const AnimalJudgement& animal, Part Verdict::*part, const Judgement& judgement,
+                   const scene::Enclosure& enclosure) {
+    if (part != &Verdict::basking || !animal.band) return (animal.verdict.*part).why;
+    std::string sentence;
+    for (std::size_t i = 0; i < judgement.spots.size(); ++i) {
+        const auto state = animal.states.find(judgement.spots[i].id);
+        if (enclosure.spots[i].role != scene::Role::bask || state == animal.states.end()) continue;
+        if (state->second != State::below && state->second != State::above) continue;
+        sentence += fmt::format("{}{} reads {:.1f} UVI, {} the band {:g}-{:g}.", sentence.empty() ? "" : " ",
+                                judgement.spots[i].name, judgement.spots[i].uvi,
+                                husbandry::name(state->second), animal.band->low, animal.band->high);
+    }
+    return sentence;
+}
+
 // Both judgements list the animals of the same document in the same order.
 template <class Visit>
 void for_each_part(const Judgement& before, const Judgement& after, const Visit& visit) {
@@ -71,13 +105,14 @@ Standing standing_of(const Judgement& judgement, const scene::Enclosure& enclosu
     Standing standing;
     for (const AnimalJudgement& animal : judgement.animals) {
         for (const auto part : parts) {
-            if (fails(animal.verdict.*part)) ++standing.failed;
+            if (part != &Verdict::basking && fails(animal.verdict.*part)) ++standing.failed;
             standing.distance += distance_of(animal, part, judgement, enclosure);
         }
         for (const scene::Place& spot : enclosure.spots) {
             const auto state = animal.states.find(spot.id);
             if (spot.role != scene::Role::bask || state == animal.states.end()) continue;
             if (state->second == State::low || state->second == State::high) ++standing.at_an_end;
+            if (state->second == State::below || state->second == State::above) ++standing.failed;
         }
     }
     return standing;
@@ -88,10 +123,11 @@ std::vector<std::string> worsened(const Judgement& before, const Judgement& afte
     std::vector<std::string> sentences;
     for_each_part(before, after, [&](const auto& was, const auto& is, auto part) {
         if (!fails(is.verdict.*part)) return;
-        constexpr double noticeable = 0.05;  // 5 %, below what a hand-held meter tells apart
         const double more =
             distance_of(is, part, after, enclosure) - distance_of(was, part, before, enclosure);
-        if (!fails(was.verdict.*part) || more > noticeable) sentences.push_back((is.verdict.*part).why);
+        const bool one_spot = part == &Verdict::basking && a_spot_is_worse(is, before, after, enclosure);
+        if (!fails(was.verdict.*part) || more > noticeable || one_spot)
+            sentences.push_back(reason(is, part, after, enclosure));
     });
     return sentences;
 }
@@ -104,10 +140,13 @@ std::vector<std::string> mended(const Judgement& before, const Judgement& after)
     return sentences;
 }
 
-std::vector<std::string> still_failing(const Judgement& before, const Judgement& after) {
+std::vector<std::string> still_failing(const Judgement& before, const Judgement& after,
+                                       const scene::Enclosure& enclosure) {
     std::vector<std::string> sentences;
     for_each_part(before, after, [&](const auto& was, const auto& is, auto part) {
-        if (fails(was.verdict.*part) && fails(is.verdict.*part)) sentences.push_back((is.verdict.*part).why);
+        if (fails(was.verdict.*part) && fails(is.verdict.*part)) {
+            sentences.push_back(reason(is, part, after, enclosure));
+        }
     });
     return sentences;
 }

@@ -13,7 +13,7 @@ namespace dapple::advice {
 // Better is smaller: first fewer parts that fail, then nearer to where they would hold, then fewer basking
 // spots at an end of the band.
 struct Standing {
-    int failed = 0;  // parts of any animal's verdict that do not hold
+    int failed = 0;  // parts of any animal's verdict that do not hold; of basking every spot out of the band
     double distance =
         0;  // sum over what is out of bounds of |ln(value / bound)|, values from the meter's floor up
     int at_an_end = 0;  // basking spots in the outer fifths of the band
@@ -33,7 +33,8 @@ std::vector<std::string> worsened(const husbandry::Judgement& before, const husb
                                   const scene::Enclosure& enclosure);
 
 // A sentence for each part that failed before and still does.
-std::vector<std::string> still_failing(const husbandry::Judgement& before, const husbandry::Judgement& after);
+std::vector<std::string> still_failing(const husbandry::Judgement& before, const husbandry::Judgement& after,
+                                       const scene::Enclosure& enclosure);
 
 // A sentence for each part that failed before and holds now.
 std::vector<std::string> mended(const husbandry::Judgement& before, const husbandry::Judgement& after);

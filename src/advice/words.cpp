@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
+#include <numbers>
 
+#include "advice/lamps.h"
 #include "advice/standing.h"
 
 namespace dapple::advice {
@@ -72,17 +74,56 @@ std::string taken_out(const std::string& id, const Enclosure& enclosure) {
     return lid ? words + " (and close the top in another way)" : words;
 }
 
+// "Tilt the heat lamp 15 degrees to the left"
+std::string tilted(const std::string& what, const Vec3& by) {
+    const double degrees = by.norm() * 180 / std::numbers::pi;
+    const bool sideways = std::abs(by.x()) > std::abs(by.y());
+    const char* way = sideways ? (by.x() > 0 ? "to the right" : "to the left")
+                               : (by.y() > 0 ? "towards the back" : "towards the front");
+    return fmt::format("Tilt {} {:.0f} degrees {}", what, degrees, way);
+}
+
+std::string millimetres(double metres) {
+    return fmt::format("{:.3g}", metres * 1000);
+}
+
+std::string rewoven(const Change& change, const Enclosure& enclosure) {
+    const auto screen = std::find_if(enclosure.screens.begin(), enclosure.screens.end(),
+                                     [&](const scene::Screen& s) { return s.id == change.id; });
+    const auto* mesh = screen == enclosure.screens.end() ? nullptr : std::get_if<scene::Mesh>(&screen->kind);
+    const bool coarser = mesh == nullptr || open_share(change.mesh) > open_share(*mesh);
+    return fmt::format("Exchange {} for a {} mesh ({} mm wire every {} mm)",
+                       name_of(enclosure.screens, change.id), coarser ? "more open" : "denser",
+                       millimetres(change.mesh.wire), millimetres(change.mesh.pitch));
+}
+
+std::string model_name(const std::string& id) {
+    const LampModel* model = find_lamp_model(id);
+    return model == nullptr ? id : model->name;
+}
+
+std::string place(const Vec3& at) {
+    return fmt::format("{:.0f} cm from the left, {:.0f} cm from the front, {:.0f} cm up", 100 * at.x(),
+                       100 * at.y(), 100 * at.z());
+}
+
+// "3.1 -> 4.9", with its 90 % interval where readings tell it.
+std::string reading(const husbandry::SpotReading& before, const husbandry::SpotReading& after) {
+    std::string text = fmt::format(", {} {:.1f} -> {:.1f}", before.name, before.uvi, after.uvi);
+    if (after.interval)
+        text += fmt::format(" ({:.1f}-{:.1f})", after.interval->first, after.interval->second);
+    return text;
+}
+
 // Basking spots first; only readings that a meter would tell apart.
 std::string readings(const Enclosure& enclosure, const husbandry::Judgement& before,
                      const husbandry::Judgement& after) {
     std::string basking;
     std::string others;
     for (std::size_t i = 0; i < std::min(before.spots.size(), after.spots.size()); ++i) {
-        const double was = before.spots[i].uvi;
-        const double is = after.spots[i].uvi;
-        if (std::abs(is - was) < 0.05) continue;
+        if (std::abs(after.spots[i].uvi - before.spots[i].uvi) < 0.05) continue;
         std::string& list = enclosure.spots[i].role == scene::Role::bask ? basking : others;
-        list += fmt::format(", {} {:.1f} -> {:.1f}", before.spots[i].name, was, is);
+        list += reading(before.spots[i], after.spots[i]);
     }
     const std::string all = basking + others;
     return all.empty() ? "" : all.substr(2) + " UVI";
@@ -109,31 +150,47 @@ std::string instruction(const Change& change, const Enclosure& enclosure) {
         case Change::Kind::swap_lamps:
             return fmt::format("Swap the places of {} and {}", name_of(enclosure.lamps, change.id),
                                name_of(enclosure.lamps, change.other));
+        case Change::Kind::tilt_lamp:
+            return tilted(name_of(enclosure.lamps, change.id), change.by);
+        case Change::Kind::dim_lamp:
+            return fmt::format("Dim {} to {:.0f} %", name_of(enclosure.lamps, change.id),
+                               100 * change.factor);
         case Change::Kind::remove_screen:
             return taken_out(change.id, enclosure);
+        case Change::Kind::replace_screen:
+            return rewoven(change, enclosure);
+        case Change::Kind::thin_foliage:
+            return fmt::format("Thin {} to {:.0f} % of its leaves", name_of(enclosure.foliage, change.id),
+                               100 * change.factor);
+        case Change::Kind::renew_lamp:
+            return fmt::format("Put a new lamp of the same kind in place of {}",
+                               name_of(enclosure.lamps, change.id));
+        case Change::Kind::replace_lamp:
+            return fmt::format("Put a {} in place of {}", model_name(change.other),
+                               name_of(enclosure.lamps, change.id));
+        case Change::Kind::add_lamp:
+            return fmt::format("Add a {}, {}", model_name(change.other), place(change.by));
+        case Change::Kind::add_shade:
+            return fmt::format("Set up a piece of cork bark as a roof, {}", place(change.by));
     }
     return {};
 }
 
-std::string words_of(const std::vector<Change>& changes, const Enclosure& before_change,
-                     const husbandry::Judgement& before, const husbandry::Judgement& after) {
+std::string words_of(const Fix& fix, const Enclosure& before_change) {
     std::string words;
-    for (const Change& change : changes) {
-        words += (words.empty() ? "" : "; ") + instruction(change, before_change);
+    for (const Change& change : fix.changes) {
+        std::string one = instruction(change, before_change);
+        if (!words.empty()) one[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(one[0])));
+        words += (words.empty() ? "" : "; and ") + one;
     }
-    const std::string numbers = readings(before_change, before, after);
+    const std::string numbers = readings(before_change, fix.before, fix.after);
     if (!numbers.empty()) words += ": " + numbers;
-    const auto worse = worsened(before, after, before_change);
-    auto still = still_failing(before, after);
-    std::erase_if(still, [&](const std::string& reason) {
-        return std::find(worse.begin(), worse.end(), reason) != worse.end();
-    });
     // Where the basking spots do not show what is gained, it has to be said.
-    const auto gained =
-        numbers.empty() || !still.empty() ? mended(before, after) : std::vector<std::string>{};
-    if (!gained.empty() || !worse.empty() || !still.empty()) words += ".";
+    const auto gained = numbers.empty() || !fix.remaining.empty() ? mended(fix.before, fix.after)
+                                                                  : std::vector<std::string>{};
+    if (!gained.empty() || !fix.worsened.empty() || !fix.remaining.empty()) words += ".";
     words += listed("Then:", gained);
-    return words + listed("Still wrong:", still) + listed("Worse than before:", worse);
+    return words + listed("Still wrong:", fix.remaining) + listed("Worse than before:", fix.worsened);
 }
 
 }  // namespace dapple::advice

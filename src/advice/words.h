@@ -12,7 +12,6 @@ namespace dapple::advice {
 std::string instruction(const Change& change, const scene::Enclosure& enclosure);
 
 // The instructions, what the meter reads before and after, what then still fails and what became worse.
-std::string words_of(const std::vector<Change>& changes, const scene::Enclosure& before_change,
-                     const husbandry::Judgement& before, const husbandry::Judgement& after);
+std::string words_of(const Fix& fix, const scene::Enclosure& before_change);
 
 }  // namespace dapple::advice

@@ -88,6 +88,16 @@ Expected<Enclosure> read_enclosure(const std::string& path, std::istream& in) {
     return scene::parse_enclosure(text, {"standard input", read_whole});
 }
 
+Expected<std::string> read_file(const std::string& path, const std::string& allowed) {
+    errno = 0;
+    std::ifstream file(path, std::ios::binary);
+    std::string text(std::istreambuf_iterator<char>(file), {});
+    if (!file.is_open() || file.bad()) {
+        return refuse({path, "", errno == 0 ? "it cannot be read" : std::strerror(errno), allowed});
+    }
+    return text;
+}
+
 Expected<void> write_file(const std::string& path, const std::string& bytes) {
     errno = 0;
     std::ofstream file(path, std::ios::binary);

@@ -19,6 +19,9 @@ Expected<scene::Vec3> read_point(const std::string& text, const scene::Enclosure
 // The document of that path, or of `in` where the path is "-"; files it names lie relative to it.
 Expected<scene::Enclosure> read_enclosure(const std::string& path, std::istream& in);
 
+// The bytes of a file; `allowed` says what is wanted where it cannot be read.
+Expected<std::string> read_file(const std::string& path, const std::string& allowed);
+
 // Writes a whole file; refuses with the system's reason.
 Expected<void> write_file(const std::string& path, const std::string& bytes);
 
