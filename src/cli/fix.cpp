@@ -60,9 +60,7 @@ std::string nothing_found(const husbandry::Judgement& before) {
 Expected<advice::FixOptions> options_of(const Options& given) {
     advice::FixOptions options;
     if (given.effort.empty()) return options;
-    const auto text = read_file(given.effort, "a JSON file of minutes");
-    if (!text) return tl::unexpected(text.error());
-    const auto effort = advice::parse_effort(*text, given.effort);
+    const auto effort = read_effort(given.effort);
     if (!effort) return tl::unexpected(effort.error());
     options.effort = *effort;
     return options;

@@ -98,6 +98,12 @@ Expected<std::string> read_file(const std::string& path, const std::string& allo
     return text;
 }
 
+Expected<advice::Effort> read_effort(const std::string& path) {
+    const auto text = read_file(path, "a JSON file of minutes");
+    if (!text) return tl::unexpected(text.error());
+    return advice::parse_effort(*text, path);
+}
+
 Expected<void> write_file(const std::string& path, const std::string& bytes) {
     errno = 0;
     std::ofstream file(path, std::ios::binary);

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "advice/effort.h"
 #include "problem/problem.h"
 #include "scene/enclosure.h"
 
@@ -21,6 +22,9 @@ Expected<scene::Enclosure> read_enclosure(const std::string& path, std::istream&
 
 // The bytes of a file; `allowed` says what is wanted where it cannot be read.
 Expected<std::string> read_file(const std::string& path, const std::string& allowed);
+
+// What changes cost, from a file (advice/effort.h).
+Expected<advice::Effort> read_effort(const std::string& path);
 
 // Writes a whole file; refuses with the system's reason.
 Expected<void> write_file(const std::string& path, const std::string& bytes);
