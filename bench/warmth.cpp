@@ -42,9 +42,8 @@ void print_sensitivities(const scene::Enclosure& enclosure, const light::Field& 
             spot.air_interval.first, spot.air_interval.second, spot.night_c);
     }
     for (const std::string& note : report.notes) fmt::print("  {}\n", note);
-    const warmth::Warmth whole(field, warmth::spots_of(enclosure));
     fmt::print("  {:<44} {:>5}  surface K (air K) by spot\n", "assumption", "sd");
-    for (const auto& s : warmth::sensitivities(whole)) {
+    for (const auto& s : report.by_assumption) {
         fmt::print("  {:<44} {:>5.2f} ", s.assumption.words, s.assumption.sd);
         for (std::size_t i = 0; i < s.surface_k.size(); ++i) {
             fmt::print(" {:+.1f} ({:+.1f})", s.surface_k[i], s.air_k[i]);

@@ -50,5 +50,6 @@ Command materials_command(CLI::App& program);
 Command spectra_command(CLI::App& program);
 Command demo_command(CLI::App& program);
 Command serve_command(CLI::App& program);
+Command warmth_command(CLI::App& program);
 
 }  // namespace dapple::cli

@@ -46,4 +46,23 @@ void move(Assumptions& assumptions, const Assumption& assumption, double by) {
     factor *= std::exp(by);
 }
 
+Assumptions moved(const scene::Enclosure& enclosure, const std::vector<Assumption>& assumptions,
+                  const Eigen::VectorXd& by) {
+    Assumptions result = as_published(enclosure);
+    for (std::size_t i = 0; i < assumptions.size(); ++i) {
+        move(result, assumptions[i], by[static_cast<Eigen::Index>(i)]);
+    }
+    return result;
+}
+
+Belief prior(const std::vector<Assumption>& assumptions) {
+    const auto n = static_cast<Eigen::Index>(assumptions.size());
+    Belief belief{Eigen::VectorXd::Zero(n), Eigen::MatrixXd::Zero(n, n)};
+    for (Eigen::Index i = 0; i < n; ++i) {
+        const double sd = assumptions[static_cast<std::size_t>(i)].sd;
+        belief.covariance(i, i) = sd * sd;
+    }
+    return belief;
+}
+
 }  // namespace dapple::warmth

@@ -5,6 +5,7 @@
 // accuracy (correlations 10-20 %: Incropera & DeWitt) and from how much keepers' enclosures differ.
 #pragma once
 
+#include <Eigen/Core>
 #include <string>
 #include <vector>
 
@@ -38,10 +39,21 @@ struct Assumption {
 
 std::vector<Assumption> assumptions_of(const scene::Enclosure& enclosure);
 
+// What is believed of the list's members, as steps from the published values: their mean and covariance.
+struct Belief {
+    Eigen::VectorXd mean;
+    Eigen::MatrixXd covariance;
+};
+Belief prior(const std::vector<Assumption>& assumptions);
+
 // All as published.
 Assumptions as_published(const scene::Enclosure& enclosure);
 
 // The assumption moved by `by`: added to room_k, else to the factor's logarithm.
 void move(Assumptions& assumptions, const Assumption& assumption, double by);
+
+// All of a list moved from the published values.
+Assumptions moved(const scene::Enclosure& enclosure, const std::vector<Assumption>& assumptions,
+                  const Eigen::VectorXd& by);
 
 }  // namespace dapple::warmth

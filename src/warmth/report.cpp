@@ -65,17 +65,18 @@ std::vector<std::string> notes_on(const Warmth& warmth, const Warmth::State& sta
 
 }  // namespace
 
-std::vector<Sensitivity> sensitivities(const Warmth& warmth) {
+std::vector<Sensitivity> sensitivities(const Warmth& warmth, const Belief& belief) {
     std::vector<Sensitivity> all;
-    for (const Assumption& assumption : warmth.assumptions()) {
-        const auto moved = [&](double by) {
-            Assumptions assumptions = as_published(warmth.enclosure());
-            move(assumptions, assumption, by);
-            return warmth.at_spots(assumptions);
+    const std::vector<Assumption>& assumptions = warmth.assumptions();
+    for (std::size_t a = 0; a < assumptions.size(); ++a) {
+        const auto shifted = [&](double by) {
+            Eigen::VectorXd at = belief.mean;
+            at[static_cast<Eigen::Index>(a)] += by;
+            return warmth.at_spots(moved(warmth.enclosure(), assumptions, at));
         };
-        const auto up = moved(assumption.sd);
-        const auto down = moved(-assumption.sd);
-        Sensitivity sensitivity{assumption, {}, {}};
+        const auto up = shifted(assumptions[a].sd);
+        const auto down = shifted(-assumptions[a].sd);
+        Sensitivity sensitivity{assumptions[a], {}, {}};
         for (std::size_t i = 0; i < up.size(); ++i) {
             sensitivity.surface_k.push_back((up[i].surface_c - down[i].surface_c) / 2);
             sensitivity.air_k.push_back((up[i].air_c - down[i].air_c) / 2);
@@ -85,35 +86,51 @@ std::vector<Sensitivity> sensitivities(const Warmth& warmth) {
     return all;
 }
 
-Report report(const light::Field& field, const WarmthOptions& options) {
+std::vector<Sensitivity> sensitivities(const Warmth& warmth) {
+    return sensitivities(warmth, prior(warmth.assumptions()));
+}
+
+Report report(const light::Field& field, const Belief& belief, const WarmthOptions& options) {
     const scene::Enclosure& enclosure = field.enclosure();
     const auto spots = spots_of(enclosure);
     const Warmth day(field, spots, options);
     WarmthOptions dark = options;
     dark.night = true;
     const Warmth night(field, spots, dark);
-    const Assumptions published = as_published(enclosure);
-    const Warmth::State state = day.state(published);
-    const auto now = day.at_spots(state, published);
-    const auto by_night = night.at_spots();
-    const auto moved = sensitivities(day);
+    const Assumptions believed = moved(enclosure, day.assumptions(), belief.mean);
+    const Warmth::State state = day.state(believed);
+    const auto now = day.at_spots(state, believed);
+    const auto by_night = night.at_spots(believed);
     Report report;
     report.balance = state.balance;
+    report.by_assumption = sensitivities(day, belief);
+    const auto n = static_cast<Eigen::Index>(report.by_assumption.size());
+    // A temperature's slopes by the assumptions, and the variance that what is believed leaves it.
+    const auto variance = [&](std::vector<double> Sensitivity::*of, std::size_t spot) {
+        Eigen::VectorXd slopes(n);
+        for (Eigen::Index i = 0; i < n; ++i) {
+            const Sensitivity& s = report.by_assumption[static_cast<std::size_t>(i)];
+            slopes[i] = (s.*of)[spot] / s.assumption.sd;
+        }
+        return slopes.dot(belief.covariance * slopes);
+    };
     const double room_c = state.balance.room_k - zero_c;
     for (std::size_t i = 0; i < now.size(); ++i) {
-        double surface = std::pow(model_sd(now[i].surface_c - room_c), 2);
-        double air = std::pow(model_sd(now[i].air_c - room_c), 2);
-        for (const Sensitivity& s : moved) {
-            surface += s.surface_k[i] * s.surface_k[i];
-            air += s.air_k[i] * s.air_k[i];
-        }
+        const auto interval = [&](double middle, std::vector<double> Sensitivity::*of) {
+            const double model = model_sd(middle - room_c);
+            return about(middle, std::sqrt(variance(of, i) + model * model));
+        };
         const scene::Place& place = enclosure.spots[i];
         report.spots.push_back({place.id, place.name.empty() ? place.id : place.name, now[i].surface_c,
-                                now[i].air_c, about(now[i].surface_c, std::sqrt(surface)),
-                                about(now[i].air_c, std::sqrt(air)), by_night[i].surface_c});
+                                now[i].air_c, interval(now[i].surface_c, &Sensitivity::surface_k),
+                                interval(now[i].air_c, &Sensitivity::air_k), by_night[i].surface_c});
     }
     report.notes = notes_on(day, state, report.spots);
     return report;
+}
+
+Report report(const light::Field& field, const WarmthOptions& options) {
+    return report(field, prior(assumptions_of(field.enclosure())), options);
 }
 
 }  // namespace dapple::warmth

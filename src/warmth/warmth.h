@@ -6,6 +6,7 @@
 #pragma once
 
 #include <memory>
+#include <nlohmann/json_fwd.hpp>
 #include <optional>
 #include <span>
 #include <string>
@@ -84,24 +85,31 @@ struct SpotWarmth {
     double night_c;         // of the surface by night
 };
 
-struct Report {
-    std::vector<SpotWarmth> spots;
-    Balance balance;                 // by day
-    std::vector<std::string> notes;  // what a keeper must know: contradictions, limits, cautions
-};
-
-// How far each surface and air temperature moves with one standard deviation of each assumption, up and down halved, K.
+// How far each surface and air temperature moves with one standard deviation of each assumption, K: half the difference
+// between one up and one down from what is believed.
 struct Sensitivity {
     Assumption assumption;
     std::vector<double> surface_k;  // by spot
     std::vector<double> air_k;
 };
-std::vector<Sensitivity> sensitivities(const Warmth& warmth);
+std::vector<Sensitivity> sensitivities(const Warmth& warmth, const Belief& belief);
+std::vector<Sensitivity> sensitivities(const Warmth& warmth);  // from the published values
+
+struct Report {
+    std::vector<SpotWarmth> spots;
+    Balance balance;  // by day
+    std::vector<Sensitivity> by_assumption;
+    std::vector<std::string> notes;  // what a keeper must know: contradictions, limits, cautions
+};
 
 std::vector<Spot> spots_of(const scene::Enclosure& enclosure);
 
-// Everything about a document's spots, by day and by night, with intervals.
+// Everything about a document's spots, by day and by night, with intervals; as published, or as readings have taught.
 Report report(const light::Field& field, const WarmthOptions& options = {});
+Report report(const light::Field& field, const Belief& belief, const WarmthOptions& options = {});
+
+nlohmann::json to_json(const Report& report);  // contract.md, `warmth --json`
+std::string to_text(const Report& report);     // for the terminal
 
 // The same spots' temperatures by day alone, without intervals and by direct light with a well-mixed remainder: a
 // fraction of a millisecond for each lamp, to try changes with.

@@ -118,7 +118,7 @@ Seen black_body(const Row& row) {
         uvi += share * spectrum::weight(spectrum::Quantity::uvi)[i];
     }
     if (quantity == "luminous efficacy of the radiation") return {light, 1e-3};  // 1 nm against 5 nm steps
-    return {1000 * uvi / light, 2e-3};                                           // UV index per klx
+    return {1000 * uvi / light, 5e-3};  // UV index per klx: a steep edge in other steps
 }
 
 // The lamps of the handbook by the kind that stands for them here; others are in the file for comparison only.
