@@ -27,8 +27,8 @@ nlohmann::json to_json(const WarmthFit& fit) {
 std::string to_text(const WarmthFit& fit) {
     std::string text = warmth::to_text(fit.report);
     if (fit.used == 0) return text + "There is no temperature among the readings.\n";
-    text += fmt::format("Fitted to {} temperatures; factors on what is published, with 90 % intervals\n",
-                        fit.used);
+    text += fmt::format("Fitted to {} temperature{}; factors on what is published, with 90 % intervals\n",
+                        fit.used, fit.used == 1 ? "" : "s");
     for (const WarmthFactor& factor : fit.factors) {
         const bool room = factor.assumption.value == &warmth::Assumptions::room_k;
         text += fmt::format("  {:<44} {}{:.2f}{} ({:.2f} to {:.2f})\n", factor.assumption.words,

@@ -24,7 +24,7 @@ TEST(Program, says_its_version_and_its_commands) {
         const Outcome help = dapple(line);
         EXPECT_EQ(help.status, 0);
         for (const char* command :
-             {"at", "check", "field", "fix", "species", "materials", "spectra", "demo", "serve"}) {
+             {"at", "check", "field", "fix", "species", "materials", "spectra", "demo", "serve", "warmth"}) {
             EXPECT_NE(help.out.find(std::string("  ") + command + " "), std::string::npos) << command;
         }
     }
@@ -32,7 +32,7 @@ TEST(Program, says_its_version_and_its_commands) {
 
 TEST(Program, every_command_explains_itself) {
     for (const char* command :
-         {"at", "check", "field", "fix", "species", "materials", "spectra", "demo", "serve"}) {
+         {"at", "check", "field", "fix", "species", "materials", "spectra", "demo", "serve", "warmth"}) {
         const Outcome help = dapple({command, "--help"});
         EXPECT_EQ(help.status, 0);
         EXPECT_NE(help.out.find(command), std::string::npos);
