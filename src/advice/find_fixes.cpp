@@ -7,6 +7,7 @@
 #include <atomic>
 #include <limits>
 #include <map>
+#include <memory>
 
 #include "advice/carried_fit.h"
 #include "advice/fix.h"
@@ -151,6 +152,18 @@ class Judging {
     std::vector<Fix> fixes_;
 };
 
+// A glance at few places, or, where that takes for whole what fails by a hair, at as many as a judgement looks at.
+std::unique_ptr<Glance> glance_that_agrees(const light::Field& field,
+                                           const std::vector<husbandry::AnimalJudgement>& animals,
+                                           const Judgement& before, const FittedFactor& factor,
+                                           GlanceOptions options) {
+    auto glance = std::make_unique<Glance>(field, animals, factor, options);
+    if (glance->at({})->agrees_with(before)) return glance;
+    options.reach = options.judge.reach;
+    options.reach.most_points = std::min<std::size_t>(options.reach.most_points, 2000);
+    return std::make_unique<Glance>(field, animals, factor, options);
+}
+
 Search search(const Question& question, const Glance& glance) {
     const FixOptions& options = question.options;
     Scan scan(question.enclosure, glance, options);
@@ -224,8 +237,8 @@ Expected<Search> search_fixes(const Enclosure& enclosure, const FixOptions& opti
     };
     GlanceOptions glances;
     glances.judge = options.judge;
-    const Glance glance(field, *animals, {}, glances);
-    return search({enclosure, before, judge, options}, glance);
+    const auto glance = glance_that_agrees(field, *animals, before, {}, glances);
+    return search({enclosure, before, judge, options}, *glance);
 }
 
 Expected<Search> search_fixes(const inference::Fit& fit, const FixOptions& options) {
@@ -245,8 +258,8 @@ Expected<Search> search_fixes(const inference::Fit& fit, const FixOptions& optio
     GlanceOptions glances;
     glances.judge = options.judge;
     glances.margin = 0.2;  // what is uncertain wants more to spare
-    const Glance glance(fit.response->field(), *animals, factor, glances);
-    return search({enclosure, *before, judge, options}, glance);
+    const auto glance = glance_that_agrees(fit.response->field(), *animals, *before, factor, glances);
+    return search({enclosure, *before, judge, options}, *glance);
 }
 
 Expected<std::vector<Fix>> find_fixes(const Enclosure& enclosure, const FixOptions& options) {

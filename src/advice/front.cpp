@@ -13,15 +13,16 @@ bool cures(const Fix& fix) {
     return fix.remaining.empty() && fix.worsened.empty();
 }
 
-// Nothing else, doing nothing included, is as cheap and as probable and better in one of the two.
+// Nothing else, doing nothing included, is as cheap and as probable; of equals the first stands for all.
 void mark_front(std::vector<Fix>& fixes) {
-    for (Fix& fix : fixes) {
-        const double before = probability_of(fix.before);
-        fix.on_front = fix.probability > before;
-        for (const Fix& other : fixes) {
+    for (std::size_t i = 0; i < fixes.size(); ++i) {
+        Fix& fix = fixes[i];
+        fix.on_front = fix.probability > probability_of(fix.before);
+        for (std::size_t j = 0; j < fixes.size(); ++j) {
+            const Fix& other = fixes[j];
             const bool as_good = other.effort <= fix.effort && other.probability >= fix.probability;
             const bool better = other.effort < fix.effort || other.probability > fix.probability;
-            if (as_good && better) fix.on_front = false;
+            if (as_good && (better || j < i)) fix.on_front = false;
         }
     }
 }

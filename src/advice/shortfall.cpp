@@ -166,6 +166,19 @@ double Shortfall::distance() const {
     return sum;
 }
 
+bool Shortfall::agrees_with(const husbandry::Judgement& judgement) const {
+    using husbandry::Verdict;
+    constexpr std::array parts = {&Verdict::basking, &Verdict::retreat, &Verdict::ceiling, &Verdict::gradient,
+                                  &Verdict::together};
+    for (std::size_t a = 0; a < animals.size(); ++a) {
+        for (std::size_t p = 0; p < parts.size(); ++p) {
+            const bool fails_there = (judgement.animals[a].verdict.*parts[p]).holds == false;
+            if (animals[a][p].fails != fails_there) return false;
+        }
+    }
+    return true;
+}
+
 int Shortfall::worse_than(const Shortfall& before) const {
     constexpr double noticeable = 0.05;  // below what a hand-held meter tells apart
     int count = 0;

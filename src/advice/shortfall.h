@@ -38,6 +38,8 @@ struct Shortfall {
     int failed() const;  // parts; of basking every spot
     double distance() const;
 
+    bool agrees_with(const husbandry::Judgement& judgement) const;  // on which parts fail
+
     // Parts that fail here and held there, or are noticeably farther from holding; basking spots each for itself.
     int worse_than(const Shortfall& before) const;
 };

@@ -106,7 +106,10 @@ void add_screen_ways(const Enclosure& enclosure, std::vector<Way>& ways) {
         }
     }
     for (const scene::Foliage& plant : enclosure.foliage) {
-        ways.push_back({{Kind::thin_foliage, plant.id, ""}, Way::Measure::factor, {0.8, 0.6, 0.4, 0.2}, 0});
+        ways.push_back({{Kind::thin_foliage, plant.id, ""},
+                        Way::Measure::factor,
+                        {0.8, 0.6, 0.4, 0.3, 0.2, 0.1, 0.05},
+                        0});
     }
 }
 
