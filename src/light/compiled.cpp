@@ -13,7 +13,7 @@ namespace {
 
 constexpr int strips_on_grids = 8;  // of a tube where a shadow's edge lies along it (errors: bench/README.md)
 constexpr int chords_on_grids = 12;              // of a disc
-constexpr double surface_slack_on_grids = 2e-5;  // m; single precision needs more than surface_slack
+constexpr double surface_slack_on_grids = 4e-6;  // m; single precision needs more than surface_slack
 
 void copy(const Vec3& from, float* to) {
     for (int i = 0; i < 3; ++i) to[i] = static_cast<float>(from[i]);
@@ -101,7 +101,7 @@ CompiledScene::CompiledScene(const scene::Enclosure& enclosure) : size(enclosure
 bool CompiledScene::kernel_can_follow(int lamp) const {
     const auto bodies = static_cast<int>(furniture_and_walls.size());
     const auto dimmers = static_cast<int>(std::max(screens.size(), foliage.size()));
-    return !triangles && !photometric[static_cast<std::size_t>(lamp)] && bodies <= kernel_most_bodies &&
+    return !photometric[static_cast<std::size_t>(lamp)] && bodies <= kernel_most_bodies &&
            dimmers <= kernel_most_dimmers;
 }
 
@@ -109,9 +109,13 @@ KernelScene CompiledScene::view(const KernelLamp& lamp, const std::vector<Kernel
     bool beyond = false;
     for (int i = 0; i < 3; ++i) beyond |= lamp.lo[i] < 0 || static_cast<double>(lamp.hi[i]) > size[i];
     const auto& bodies = beyond ? furniture_and_walls : furniture;
-    return {bodies.data(),      static_cast<int>(bodies.size()),
-            with_tables.data(), static_cast<int>(with_tables.size()),
-            foliage.data(),     static_cast<int>(foliage.size())};
+    return {bodies.data(),
+            static_cast<int>(bodies.size()),
+            with_tables.data(),
+            static_cast<int>(with_tables.size()),
+            foliage.data(),
+            static_cast<int>(foliage.size()),
+            {}};
 }
 
 KernelLamp half_of(KernelLamp lamp, int part) {

@@ -54,6 +54,7 @@ class Direct {
                                 const Fineness& fineness = fine_enough_for_a_point) const;
 
     const Panes& panes() const { return panes_; }
+    const TriangleShadows* triangles() const { return triangles_.get(); }
 
   private:
     using Sink =

@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "light/facing.h"
+#include "light/triangle_shadows.h"
 
 namespace dapple::light {
 
@@ -71,7 +72,8 @@ void FastDirect::run(const KernelLamp& lamp, const KernelPoints& points, std::si
         const int pane = exact_.panes().pane_of(i);
         if (pane >= 0) screens[i].table = tables[static_cast<std::size_t>(pane)].data();
     }
-    const KernelScene scene = scene_.view(lamp, screens);
+    KernelScene scene = scene_.view(lamp, screens);
+    if (exact_.triangles() != nullptr) scene.meshes = exact_.triangles()->for_kernel();
     const KernelFunction kernel = best_kernel();
     in_parallel((count + kernel_block - 1) / kernel_block, 8, [&](std::size_t from, std::size_t to) {
         kernel(scene, lamp, points, result, from * kernel_block, std::min(to * kernel_block, count));

@@ -12,6 +12,7 @@
 #include "light/fast_direct.h"
 #include "light/interreflection.h"
 #include "light/lamp.h"
+#include "light/near_order.h"
 
 namespace dapple::light {
 
@@ -236,6 +237,23 @@ Arrival Field::at(const Vec3& point, const Facing& facing) const {
 
 std::vector<std::vector<double>> Field::values_by_lamp(std::span<const Vec3> points, Quantity quantity,
                                                        const Facing& facing) const {
+    constexpr std::size_t many = 1024;  // from which putting neighbours together pays
+    if (points.size() < many) return values_in_order(points, quantity, facing);
+    const auto order = near_order(points);
+    std::vector<Vec3> sorted;
+    sorted.reserve(points.size());
+    for (const auto i : order) sorted.push_back(points[i]);
+    auto values = values_in_order(sorted, quantity, facing);
+    std::vector<double> put_back(points.size());
+    for (auto& lamp : values) {
+        for (std::size_t i = 0; i < order.size(); ++i) put_back[order[i]] = lamp[i];
+        lamp.swap(put_back);
+    }
+    return values;
+}
+
+std::vector<std::vector<double>> Field::values_in_order(std::span<const Vec3> points, Quantity quantity,
+                                                        const Facing& facing) const {
     const State& s = *state_;
     const auto lamps = static_cast<std::size_t>(s.lamps());
     std::vector<std::vector<double>> values(lamps, std::vector<double>(points.size(), 0.0));

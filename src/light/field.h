@@ -62,6 +62,8 @@ class Field {
   private:
     struct State;
     explicit Field(std::unique_ptr<State> state);
+    std::vector<std::vector<double>> values_in_order(std::span<const scene::Vec3> points,
+                                                     spectrum::Quantity quantity, const Facing& facing) const;
     std::unique_ptr<State> state_;
 };
 

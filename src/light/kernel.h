@@ -31,6 +31,21 @@ struct KernelFoliage {
     float extinction = 0;  // per metre of path
 };
 
+// Rays against triangle meshes, a structure of arrays: visible[i] becomes 0 where the way from an origin to where it
+// ends is blocked, else 1. Only the first `count` are asked for: 4, 8 or 16.
+struct alignas(64) KernelRays {
+    float from[3][kernel_padding];
+    float way[3][kernel_padding];
+    float visible[kernel_padding];
+};
+using KernelOcclusion = void (*)(const void* meshes, KernelRays& rays, int count);
+
+struct KernelMeshes {
+    const void* meshes = nullptr;  // null: none
+    KernelOcclusion occluded = nullptr;
+    BodyOf<float> bounds;  // a box around all of them
+};
+
 struct KernelScene {
     const BodyOf<float>* bodies = nullptr;
     int body_count = 0;
@@ -38,6 +53,7 @@ struct KernelScene {
     int screen_count = 0;
     const KernelFoliage* foliage = nullptr;
     int foliage_count = 0;
+    KernelMeshes meshes;
 };
 
 enum class KernelEmission { tube, disc, points };
@@ -53,8 +69,8 @@ struct KernelLamp {
     float radius = 0;          // tube, disc
     float forward_power = -1;  // tube
     float k = 1;               // disc, points: cos^k
-    int pieces = 1;  // strips of a tube across an uneven penumbra (0: four always); chords of a disc
-    int count = 0;   // points of a bar
+    int pieces = 1;            // strips of a tube across an uneven penumbra (0: two always); chords of a disc
+    int count = 0;             // points of a bar
 };
 
 struct KernelPoints {

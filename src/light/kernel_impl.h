@@ -29,6 +29,13 @@ class Kernel {
 
     static T3 spread(const float* v) { return {V(v[0]), V(v[1]), V(v[2])}; }
     static V dot(const T3& a, const T3& b) { return xsimd::fma(a.x, b.x, xsimd::fma(a.y, b.y, a.z * b.z)); }
+    static float highest(const V& v) {
+        float value[V::size];
+        v.store_unaligned(value);
+        float most = value[0];
+        for (std::size_t i = 1; i < V::size; ++i) most = value[i] > most ? value[i] : most;
+        return most;
+    }
     static V power(const V& base, float exponent) {
         if (exponent == 1.0F) return base;
         if (exponent == 2.0F) return base * base;
@@ -50,6 +57,7 @@ class Kernel {
         for (int i = 0; i < scene_.foliage_count && foliage_ < kernel_most_dimmers; ++i) {
             if (between(scene_.foliage[i].body, bounds)) leaves_[foliage_++] = i;
         }
+        meshed_ = scene_.meshes.meshes != nullptr && between(scene_.meshes.bounds, bounds);
         for (std::size_t i = from; i < to; i += V::size) vector(i);
     }
 
@@ -310,51 +318,114 @@ class Kernel {
         }
         t.unit = intensity * inverse;
         const T3 across{a.y * t.e.z - a.z * t.e.y, a.z * t.e.x - a.x * t.e.z, a.x * t.e.y - a.y * t.e.x};
-        auto strip = [&](float place) {  // what a strip there would give if it were the whole tube
-            const V offset(lamp_.radius * place);
+        float shift = 0.5F;                 // of the rays among meshes
+        auto strip = [&](const V& place) {  // what a strip there would give if it were the whole tube
+            const V offset = V(lamp_.radius) * place;
             const T3 p{xsimd::fma(offset, across.x, centre.x), xsimd::fma(offset, across.y, centre.y),
                        xsimd::fma(offset, across.z, centre.z)};
             sum_ = {V(0.0F), V(0.0F), V(0.0F)};
             find_shadows(p, a, s0, s1);
-            if (dimmed() || points_.back != nullptr) {
+            if (meshed_) {
+                tube_by_rays(t, p, a, s0, s1, shift);
+            } else if (dimmed() || points_.back != nullptr) {
                 tube_by_nodes(t, p, a, s0, s1);
             } else {
                 tube_in_closed_form(t, a, s0, s1);
             }
             return sum_;
         };
-        if (bodies_ == 0) {
-            sum_ = strip(0);
+        if (meshed_) {  // rays see steps, and no rule for smooth light helps: even strips, each with its rays shifted
+            T3 all{V(0.0F), V(0.0F), V(0.0F)};
+            const int pieces = lamp_.pieces > 0 ? lamp_.pieces : 2;
+            const V share(1.0F / static_cast<float>(pieces));
+            for (int i = 0; i < pieces; ++i) {
+                shift = static_cast<float>(i) * 0.61803399F + 0.5F;
+                shift -= static_cast<float>(static_cast<int>(shift));
+                const T3 one = strip(V(static_cast<float>(2 * i + 1) / static_cast<float>(pieces) - 1.0F));
+                all = {xsimd::fma(one.x, share, all.x), xsimd::fma(one.y, share, all.y),
+                       xsimd::fma(one.z, share, all.z)};
+            }
+            sum_ = all;
             return;
         }
-        // Across the tube's width the light mostly changes evenly, if at all: four strips and Simpson's 3/8 rule. Where
-        // it does not (a shadow's edge lies along the tube), many strips.
-        const T3 left = strip(-1), mid_left = strip(-1.0F / 3), mid_right = strip(1.0F / 3), right = strip(1);
-        auto bend = [](const V& l, const V& m, const V& n) { return xsimd::abs(l - V(2.0F) * m + n); };
-        auto bends = [&](const T3& l, const T3& m, const T3& n) {
-            return bend(l.x, m.x, n.x) + bend(l.y, m.y, n.y) + bend(l.z, m.z, n.z);
+        if (bodies_ == 0) {
+            sum_ = strip(V(0.0F));
+            return;
+        }
+        if (lamp_.pieces == 0) {  // Gauss-Legendre of two nodes
+            const T3 one = strip(V(-0.57735027F)), two = strip(V(0.57735027F));
+            sum_ = {V(0.5F) * (one.x + two.x), V(0.5F) * (one.y + two.y), V(0.5F) * (one.z + two.z)};
+            return;
+        }
+        sum_ = across_the_width(strip);
+    }
+
+    static V size(const T3& v) { return xsimd::abs(v.x) + xsimd::abs(v.y) + xsimd::abs(v.z); }
+
+    // The mean over a tube's width of what its strips give. Mostly they change evenly, if at all: four strips and Simpson's
+    // 3/8 rule. Where they do not, a shadow's edge lies along the tube: the step between two strips is halved, each lane
+    // its own, the one that leaves most in doubt first, and the strips are joined by trapezia.
+    template <class Strip>
+    T3 across_the_width(const Strip& strip) {
+        width_[0] = {V(-1.0F), strip(V(-1.0F))};
+        width_[1] = {V(-1.0F / 3), strip(V(-1.0F / 3))};
+        width_[2] = {V(1.0F / 3), strip(V(1.0F / 3))};
+        width_[3] = {V(1.0F), strip(V(1.0F))};
+        int count = 4;
+        auto bend = [](const T3& l, const T3& m, const T3& n) {
+            return xsimd::abs(l.x - V(2.0F) * m.x + n.x) + xsimd::abs(l.y - V(2.0F) * m.y + n.y) +
+                   xsimd::abs(l.z - V(2.0F) * m.z + n.z);
         };
-        auto size = [](const T3& v) { return xsimd::abs(v.x) + xsimd::abs(v.y) + xsimd::abs(v.z); };
-        const M rough = bends(left, mid_left, mid_right) + bends(mid_left, mid_right, right) >
-                        V(0.005F) * (size(left) + size(mid_left) + size(mid_right) + size(right));
+        const T3 &a = width_[0].light, &b = width_[1].light, &c = width_[2].light, &d = width_[3].light;
+        const V all = size(a) + size(b) + size(c) + size(d);
+        const M rough = bend(a, b, c) + bend(b, c, d) > V(0.005F) * all;
         auto simpson = [](const V& l, const V& m, const V& n, const V& o) {
             return (l + V(3.0F) * (m + n) + o) * V(1.0F / 8.0F);
         };
-        T3 total{simpson(left.x, mid_left.x, mid_right.x, right.x),
-                 simpson(left.y, mid_left.y, mid_right.y, right.y),
-                 simpson(left.z, mid_left.z, mid_right.z, right.z)};
-        if (lamp_.pieces > 0 && xsimd::any(rough)) {
-            T3 many{V(0.0F), V(0.0F), V(0.0F)};
-            const V share(1.0F / static_cast<float>(lamp_.pieces));
-            for (int i = 0; i < lamp_.pieces; ++i) {
-                const T3 one = strip(static_cast<float>(2 * i + 1) / static_cast<float>(lamp_.pieces) - 1.0F);
-                many = {xsimd::fma(one.x, share, many.x), xsimd::fma(one.y, share, many.y),
-                        xsimd::fma(one.z, share, many.z)};
+        const T3 even{simpson(a.x, b.x, c.x, d.x), simpson(a.y, b.y, c.y, d.y), simpson(a.z, b.z, c.z, d.z)};
+        if (!xsimd::any(rough)) return even;
+        const V enough = xsimd::select(rough, V(0.002F) * all, V(1e30F));
+        while (count < 4 + lamp_.pieces && count < most_strips) {
+            V worst(0.0F), place(0.0F);
+            for (int i = 0; i + 1 < count; ++i) {
+                const T3 &l = width_[i].light, &r = width_[i + 1].light;
+                const V gap = width_[i + 1].place - width_[i].place;
+                const V doubt = gap * size({r.x - l.x, r.y - l.y, r.z - l.z});
+                const M more = doubt > worst;
+                worst = xsimd::select(more, doubt, worst);
+                place = xsimd::select(more, width_[i].place + V(0.5F) * gap, place);
             }
-            total = {xsimd::select(rough, many.x, total.x), xsimd::select(rough, many.y, total.y),
-                     xsimd::select(rough, many.z, total.z)};
+            if (!xsimd::any(worst > enough)) break;
+            insert({place, strip(place)}, count++);
         }
-        sum_ = total;
+        T3 joined{V(0.0F), V(0.0F), V(0.0F)};
+        for (int i = 0; i + 1 < count; ++i) {
+            const T3 &l = width_[i].light, &r = width_[i + 1].light;
+            const V share = V(0.25F) * (width_[i + 1].place - width_[i].place);
+            joined = {xsimd::fma(share, l.x + r.x, joined.x), xsimd::fma(share, l.y + r.y, joined.y),
+                      xsimd::fma(share, l.z + r.z, joined.z)};
+        }
+        return {xsimd::select(rough, joined.x, even.x), xsimd::select(rough, joined.y, even.y),
+                xsimd::select(rough, joined.z, even.z)};
+    }
+
+    struct Strip {
+        V place;  // across the width, -1..1
+        T3 light;
+    };
+    void insert(Strip strip, int count) {
+        for (int i = 0; i < count; ++i) {
+            const M before = strip.place < width_[i].place;
+            const Strip old = width_[i];
+            auto choose = [&](const V& yes, const V& no) { return xsimd::select(before, yes, no); };
+            width_[i] = {choose(strip.place, old.place),
+                         {choose(strip.light.x, old.light.x), choose(strip.light.y, old.light.y),
+                          choose(strip.light.z, old.light.z)}};
+            strip = {choose(old.place, strip.place),
+                     {choose(old.light.x, strip.light.x), choose(old.light.y, strip.light.y),
+                      choose(old.light.z, strip.light.z)}};
+        }
+        width_[count] = strip;
     }
 
     void tube_in_closed_form(const TubeView& t, const T3& a, const V& s0, const V& s1) {
@@ -408,6 +479,44 @@ class Kernel {
         });
     }
 
+    // The same among meshes: rays at equal steps of sin(alpha), which carry equal energy.
+    void tube_by_rays(const TubeView& t, const T3& p, const T3& a, const V& s0, const V& s1, float shift) {
+        find_dimmers(p, a, s0, s1);
+        auto sine = [&](const V& s) {
+            const V rel = s - t.foot;
+            return rel / xsimd::sqrt(xsimd::fma(rel, rel, t.distance * t.distance));
+        };
+        const V whole = xsimd::max(sine(s1) - sine(s0), V(1e-6F));
+        for_pieces(s0, s1, [&](const V& lo, const V& hi) {
+            const V v0 = sine(lo), range = sine(hi) - v0;
+            const auto wanted = 1 + static_cast<int>(static_cast<float>(rays - 1) * highest(range / whole));
+            const V share(1.0F / static_cast<float>(wanted));
+            for (int i = 0; i < wanted; ++i) {
+                const V v = xsimd::fma(range * share, V(static_cast<float>(i) + shift), v0);
+                const V cosine = xsimd::sqrt(xsimd::max(V(1e-12F), V(1.0F) - v * v));
+                const T3 w{xsimd::fma(cosine, t.e.x, v * a.x), xsimd::fma(cosine, t.e.y, v * a.y),
+                           xsimd::fma(cosine, t.e.z, v * a.z)};
+                const V s = xsimd::fma(t.distance, v / cosine, t.foot);
+                const T3 d{xsimd::fma(s, a.x, p.x) - x_.x, xsimd::fma(s, a.y, p.y) - x_.y,
+                           xsimd::fma(s, a.z, p.z) - x_.z};
+                const V seen = past_meshes(d);
+                receive(w, t.unit * range * share * (dimmed() ? seen * let_through(s, d, w) : seen));
+            }
+        });
+    }
+
+    // 1 where no mesh stands on the way x -> x + d.
+    V past_meshes(const T3& d) {
+        x_.x.store_aligned(rays_.from[0]);
+        x_.y.store_aligned(rays_.from[1]);
+        x_.z.store_aligned(rays_.from[2]);
+        d.x.store_aligned(rays_.way[0]);
+        d.y.store_aligned(rays_.way[1]);
+        d.z.store_aligned(rays_.way[2]);
+        scene_.meshes.occluded(scene_.meshes.meshes, rays_, static_cast<int>(V::size));
+        return V::load_aligned(rays_.visible);
+    }
+
     // ---- disc -----------------------------------------------------------------------------------------------------
     void disc() {
         const T3 u = spread(lamp_.along), aim = spread(lamp_.aim), centre = spread(lamp_.centre);
@@ -425,11 +534,13 @@ class Kernel {
             find_shadows(p, u, -half, half);
             find_dimmers(p, u, -half, half);
             for_pieces(-half, half, [&](const V& lo, const V& hi) {
-                for (int i = 0; i < few_nodes; ++i) {
-                    const V s = xsimd::fma(hi - lo, V(few_node[i]), lo);
+                const int count = meshed_ ? nodes : few_nodes;
+                for (int i = 0; i < count; ++i) {
+                    const V s = xsimd::fma(hi - lo, V(meshed_ ? node[i] : few_node[i]), lo);
+                    const V share(meshed_ ? node_weight[i] : few_node_weight[i]);
                     point_light(s,
                                 T3{xsimd::fma(s, u.x, p.x), xsimd::fma(s, u.y, p.y), xsimd::fma(s, u.z, p.z)},
-                                aim, width * (hi - lo) * V(few_node_weight[i]));
+                                aim, width * (hi - lo) * share);
                 }
             });
         }
@@ -444,6 +555,7 @@ class Kernel {
         const V lobe = xsimd::select(cosine > V(0.0F), power(cosine, lamp_.k), V(0.0F));
         V weight = amount * lobe * inverse * inverse;
         if (dimmed()) weight = weight * let_through(s, d, w);
+        if (meshed_) weight = weight * past_meshes(d);
         receive(w, weight);
     }
 
@@ -468,6 +580,8 @@ class Kernel {
                                           0.59171732F, 0.76276620F, 0.89833324F, 0.98014493F};
     static constexpr float node_weight[nodes] = {0.05061427F, 0.11119052F, 0.15685332F, 0.18134189F,
                                                  0.18134189F, 0.15685332F, 0.11119052F, 0.05061427F};
+    static constexpr int most_strips = 20;  // across a tube's width
+    static constexpr int rays = 16;         // along a strip, among meshes
     static constexpr int few_nodes = 3;
     static constexpr float few_node[few_nodes] = {0.11270167F, 0.5F, 0.88729833F};
     static constexpr float few_node_weight[few_nodes] = {0.27777778F, 0.44444444F, 0.27777778F};
@@ -480,6 +594,9 @@ class Kernel {
     const BodyOf<float>* body_[kernel_most_bodies];
     int screen_[kernel_most_dimmers], leaves_[kernel_most_dimmers];
     int block_bodies_ = 0, bodies_ = 0, screens_ = 0, foliage_ = 0, hits_ = 0;
+    bool meshed_ = false;
+    KernelRays rays_;
+    Strip width_[most_strips];
     T3 x_, n_, sum_;
     V lo_[kernel_most_bodies], hi_[kernel_most_bodies];
     V cut_[2 * kernel_most_bodies + 4 * kernel_most_dimmers + 2];

@@ -3,6 +3,7 @@
 #include <embree3/rtcore.h>
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 
 namespace dapple::light {
@@ -53,6 +54,46 @@ namespace {
 constexpr float start = 1e-4F;
 constexpr float end = 1.0F - 1e-5F;
 
+// Rays of neighbouring points to one place of a lamp are coherent enough for packets.
+template <class Packet, class Occluded>
+void ask(RTCScene scene, KernelRays& rays, const Occluded& occluded) {
+    constexpr std::size_t count = sizeof(Packet::tfar) / sizeof(float);
+    RTCIntersectContext context;
+    rtcInitIntersectContext(&context);
+    context.flags = RTC_INTERSECT_CONTEXT_FLAG_COHERENT;
+    alignas(64) int valid[count];
+    Packet packet;
+    for (std::size_t i = 0; i < count; ++i) {
+        const float x = rays.way[0][i], y = rays.way[1][i], z = rays.way[2][i];
+        valid[i] = -1;
+        packet.org_x[i] = rays.from[0][i];
+        packet.org_y[i] = rays.from[1][i];
+        packet.org_z[i] = rays.from[2][i];
+        packet.dir_x[i] = x;
+        packet.dir_y[i] = y;
+        packet.dir_z[i] = z;
+        packet.tnear[i] = start / std::sqrt(std::max(x * x + y * y + z * z, 1e-12F));
+        packet.tfar[i] = end;
+        packet.time[i] = 0;
+        packet.mask[i] = 0xFFFFFFFFU;
+        packet.id[i] = 0;
+        packet.flags[i] = 0;
+    }
+    occluded(valid, scene, &context, &packet);
+    for (std::size_t i = 0; i < count; ++i) rays.visible[i] = packet.tfar[i] < 0 ? 0.0F : 1.0F;
+}
+
+void occluded_for_kernel(const void* meshes, KernelRays& rays, int count) {
+    const auto scene = static_cast<RTCScene>(const_cast<void*>(meshes));
+    if (count == 16) {
+        ask<RTCRay16>(scene, rays, rtcOccluded16);
+    } else if (count == 8) {
+        ask<RTCRay8>(scene, rays, rtcOccluded8);
+    } else {
+        ask<RTCRay4>(scene, rays, rtcOccluded4);
+    }
+}
+
 }  // namespace
 
 TriangleShadows::TriangleShadows() : state_(std::make_unique<State>()) {}
@@ -72,6 +113,11 @@ std::unique_ptr<TriangleShadows> TriangleShadows::of(const scene::Enclosure& enc
 
 const scene::Box& TriangleShadows::bounds() const {
     return state_->bounds;
+}
+
+KernelMeshes TriangleShadows::for_kernel() const {
+    return {state_->scene, occluded_for_kernel,
+            convert<float>(make_body(scene::BoxShape{state_->bounds, Vec3::Zero()}, -1e-4))};
 }
 
 bool TriangleShadows::hidden(const Vec3& from, const Vec3& to) const {

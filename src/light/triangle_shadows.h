@@ -4,6 +4,7 @@
 #include <memory>
 #include <span>
 
+#include "light/kernel.h"
 #include "scene/enclosure.h"
 
 namespace dapple::light {
@@ -23,6 +24,9 @@ class TriangleShadows {
 
     // Sixteen coherent rays from one point at a time: hidden[i] for to[i].
     void hidden(const scene::Vec3& from, std::span<const scene::Vec3> to, std::span<bool> hidden) const;
+
+    // The same for the vector kernel.
+    KernelMeshes for_kernel() const;
 
   private:
     TriangleShadows();

@@ -25,7 +25,7 @@ WhatIf::WhatIf(const scene::Enclosure& enclosure, std::span<const Vec3> receiver
       scene_(enclosure),
       readings_(receivers_.size()) {
     const Panes panes(enclosure);
-    able_ = panes.count() <= 1 && !receivers_.empty();
+    able_ = panes.count() <= 1 && !scene_.triangles && !receivers_.empty();
     const std::size_t n = points_.padded();
     for (std::size_t l = 0; l < enclosure.lamps.size(); ++l) {
         const Spectrum weighted = enclosure.lamps[l].spectrum.relative * spectrum::weight(quantity);

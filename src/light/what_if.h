@@ -2,7 +2,7 @@
 // furniture moves: the inner loop of the search for fixes. Nothing is allocated and nothing but the changed part is
 // computed again.
 //
-// Readings are of an aimed meter, each lamp's light taken as coming from one direction, a tube's width as four strips
+// Readings are of an aimed meter, each lamp's light taken as coming from one direction, a tube's width as two strips
 // and a disc as five chords: right to about 1 % where no shadow's edge lies along a tube. Light reflected from walls is
 // not in them; add it from a Field of the unchanged room, where a small move changes it little.
 #pragma once
