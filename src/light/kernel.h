@@ -32,7 +32,7 @@ struct KernelFoliage {
 };
 
 // Rays against triangle meshes, a structure of arrays: visible[i] becomes 0 where the way from an origin to where it
-// ends is blocked, else 1. Only the first `count` are asked for: 4, 8 or 16.
+// ends is blocked, else 1. Only the first `count`, at most 16, are asked for.
 struct alignas(64) KernelRays {
     float from[3][kernel_padding];
     float way[3][kernel_padding];

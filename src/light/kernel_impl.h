@@ -494,16 +494,62 @@ class Kernel {
             for (int i = 0; i < wanted; ++i) {
                 const V v = xsimd::fma(range * share, V(static_cast<float>(i) + shift), v0);
                 const V cosine = xsimd::sqrt(xsimd::max(V(1e-12F), V(1.0F) - v * v));
+                const V s = xsimd::fma(t.distance, v / cosine, t.foot);
                 const T3 w{xsimd::fma(cosine, t.e.x, v * a.x), xsimd::fma(cosine, t.e.y, v * a.y),
                            xsimd::fma(cosine, t.e.z, v * a.z)};
-                const V s = xsimd::fma(t.distance, v / cosine, t.foot);
-                const T3 d{xsimd::fma(s, a.x, p.x) - x_.x, xsimd::fma(s, a.y, p.y) - x_.y,
-                           xsimd::fma(s, a.z, p.z) - x_.z};
-                const V seen = past_meshes(d);
-                receive(w, t.unit * range * share * (dimmed() ? seen * let_through(s, d, w) : seen));
+                bundle_[i] = {s, w,
+                              T3{xsimd::fma(s, a.x, p.x) - x_.x, xsimd::fma(s, a.y, p.y) - x_.y,
+                                 xsimd::fma(s, a.z, p.z) - x_.z},
+                              V(0.0F)};
+            }
+            look_past_meshes(wanted, range > V(0.0F));
+            for (int i = 0; i < wanted; ++i) {
+                const Ray& ray = bundle_[i];
+                const V seen = dimmed() ? ray.seen * let_through(ray.s, ray.way, ray.w) : ray.seen;
+                receive(ray.w, t.unit * range * share * seen);
             }
         });
     }
+
+    struct Ray {
+        V s;  // where on the lamp
+        T3 w, way;
+        V seen;
+    };
+
+    // Sets `seen` of the bundle's rays, to 1 where no mesh stands in the way. Rays of one point go together, sixteen at a
+    // time: neighbours in angle are the more coherent.
+    void look_past_meshes(int count, const M& wanted) {
+        alignas(64) float want[V::size], from[3][V::size];
+        xsimd::select(wanted, V(1.0F), V(0.0F)).store_aligned(want);
+        x_.x.store_aligned(from[0]);
+        x_.y.store_aligned(from[1]);
+        x_.z.store_aligned(from[2]);
+        float* seen[kernel_padding];
+        int filled = 0;
+        auto ask = [&] {
+            scene_.meshes.occluded(scene_.meshes.meshes, rays_, filled);
+            for (int i = 0; i < filled; ++i) *seen[i] = rays_.visible[i];
+            filled = 0;
+        };
+        for (std::size_t lane = 0; lane < V::size; ++lane) {
+            if (want[lane] == 0.0F) continue;
+            for (int i = 0; i < count; ++i) {
+                Ray& ray = bundle_[i];
+                rays_.from[0][filled] = from[0][lane];
+                rays_.from[1][filled] = from[1][lane];
+                rays_.from[2][filled] = from[2][lane];
+                rays_.way[0][filled] = lanes_of(ray.way.x)[lane];
+                rays_.way[1][filled] = lanes_of(ray.way.y)[lane];
+                rays_.way[2][filled] = lanes_of(ray.way.z)[lane];
+                seen[filled++] = lanes_of(ray.seen) + lane;
+                if (filled == static_cast<int>(kernel_padding)) ask();
+            }
+        }
+        if (filled > 0) ask();
+    }
+    // Vector types may be read as what they are vectors of (GCC's and Clang's __may_alias__).
+    static float* lanes_of(V& v) { return reinterpret_cast<float*>(&v); }
 
     // 1 where no mesh stands on the way x -> x + d.
     V past_meshes(const T3& d) {
@@ -597,6 +643,7 @@ class Kernel {
     bool meshed_ = false;
     KernelRays rays_;
     Strip width_[most_strips];
+    Ray bundle_[rays];
     T3 x_, n_, sum_;
     V lo_[kernel_most_bodies], hi_[kernel_most_bodies];
     V cut_[2 * kernel_most_bodies + 4 * kernel_most_dimmers + 2];

@@ -54,21 +54,19 @@ namespace {
 constexpr float start = 1e-4F;
 constexpr float end = 1.0F - 1e-5F;
 
-// Rays of neighbouring points to one place of a lamp are coherent enough for packets.
-template <class Packet, class Occluded>
-void ask(RTCScene scene, KernelRays& rays, const Occluded& occluded) {
-    constexpr std::size_t count = sizeof(Packet::tfar) / sizeof(float);
+void occluded_for_kernel(const void* meshes, KernelRays& rays, int count) {
     RTCIntersectContext context;
     rtcInitIntersectContext(&context);
     context.flags = RTC_INTERSECT_CONTEXT_FLAG_COHERENT;
-    alignas(64) int valid[count];
-    Packet packet;
-    for (std::size_t i = 0; i < count; ++i) {
-        const float x = rays.way[0][i], y = rays.way[1][i], z = rays.way[2][i];
-        valid[i] = -1;
-        packet.org_x[i] = rays.from[0][i];
-        packet.org_y[i] = rays.from[1][i];
-        packet.org_z[i] = rays.from[2][i];
+    alignas(64) int valid[16];
+    RTCRay16 packet;
+    for (int i = 0; i < 16; ++i) {
+        const int k = std::min(i, count - 1);
+        const float x = rays.way[0][k], y = rays.way[1][k], z = rays.way[2][k];
+        valid[i] = i < count ? -1 : 0;
+        packet.org_x[i] = rays.from[0][k];
+        packet.org_y[i] = rays.from[1][k];
+        packet.org_z[i] = rays.from[2][k];
         packet.dir_x[i] = x;
         packet.dir_y[i] = y;
         packet.dir_z[i] = z;
@@ -79,19 +77,8 @@ void ask(RTCScene scene, KernelRays& rays, const Occluded& occluded) {
         packet.id[i] = 0;
         packet.flags[i] = 0;
     }
-    occluded(valid, scene, &context, &packet);
-    for (std::size_t i = 0; i < count; ++i) rays.visible[i] = packet.tfar[i] < 0 ? 0.0F : 1.0F;
-}
-
-void occluded_for_kernel(const void* meshes, KernelRays& rays, int count) {
-    const auto scene = static_cast<RTCScene>(const_cast<void*>(meshes));
-    if (count == 16) {
-        ask<RTCRay16>(scene, rays, rtcOccluded16);
-    } else if (count == 8) {
-        ask<RTCRay8>(scene, rays, rtcOccluded8);
-    } else {
-        ask<RTCRay4>(scene, rays, rtcOccluded4);
-    }
+    rtcOccluded16(valid, static_cast<RTCScene>(const_cast<void*>(meshes)), &context, &packet);
+    for (int i = 0; i < count; ++i) rays.visible[i] = packet.tfar[i] < 0 ? 0.0F : 1.0F;
 }
 
 }  // namespace
