@@ -12,6 +12,14 @@ Light light_of(const light::Field& field) {
                     reading[i] = arrival.measure(spectrum::quantities[i]);
                 }
                 return reading;
+            },
+            [&field](std::span<const warmth::Spot> surfaces) {
+                std::vector<double> celsius;
+                celsius.reserve(surfaces.size());
+                for (const auto& t : warmth::Warmth(field, surfaces).at_spots()) {
+                    celsius.push_back(t.surface_c);
+                }
+                return celsius;
             }};
 }
 

@@ -1,6 +1,7 @@
 #include "husbandry/judging.h"
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 
 namespace dapple::husbandry {
@@ -14,7 +15,11 @@ LitReach lit_reach(const Light& light, Reach reach) {
     LitReach lit;
     if (!reach.points.empty()) {
         lit.uvi = light.values(reach.points, Quantity::uvi, light::Facing::aimed());
-        lit.warmth = light.values(reach.points, Quantity::irradiance, light::Facing::up());
+        if (light.surface_c) {
+            lit.surface_c = light.surface_c(surfaces_of(reach));
+        } else {
+            lit.warmth = light.values(reach.points, Quantity::irradiance, light::Facing::up());
+        }
     }
     lit.reach = std::move(reach);
     return lit;
@@ -32,6 +37,16 @@ struct Brightest {
 };
 
 }  // namespace
+
+std::vector<warmth::Spot> surfaces_of(const Reach& reach) {
+    std::vector<warmth::Spot> surfaces;
+    surfaces.reserve(reach.feet.size());
+    for (std::size_t i = 0; i < reach.feet.size(); ++i) {
+        const Vec3 away = reach.points[i] - reach.feet[i];
+        surfaces.push_back({reach.feet[i], away.norm() > 0 ? away.normalized() : Vec3(Vec3::UnitZ())});
+    }
+    return surfaces;
+}
 
 bool belongs_to(const scene::Place& spot, const AnimalJudgement& animal) {
     return spot.animal.empty() || spot.animal == animal.named || spot.animal == animal.species.id;
@@ -55,6 +70,7 @@ Judgement judge_in(const Light& light, const scene::Enclosure& enclosure,
     Judgement judgement;
     judgement.enclosure = enclosure.id;
     Brightest brightest;
+    std::vector<std::string> warmth_notes;
     std::map<const scene::Place*, double> uvi_at;
     for (const scene::Place& spot : enclosure.spots) {
         const Vec3 point = reading_point(spot, animals);
@@ -76,9 +92,12 @@ Judgement judge_in(const Light& light, const scene::Enclosure& enclosure,
         for (std::size_t i = 0; i < lit.uvi.size(); ++i) brightest.consider(lit.reach.points[i], lit.uvi[i]);
         animal.reach = profile_of(lit, animal.band, options);
         animal.verdict = verdict_of(enclosure, own, animal.band, lit, options);
+        warmth_notes.push_back(basking_warmth(light, own, animal.species));
     }
     const Reading at_brightest = brightest.uvi > 0 ? light.aimed(brightest.point) : Reading{};
     judgement.notes = notes_on(enclosure, animals, at_brightest);
+    std::copy_if(warmth_notes.begin(), warmth_notes.end(), std::back_inserter(judgement.notes),
+                 [](const std::string& note) { return !note.empty(); });
     judgement.animals = std::move(animals);
     return judgement;
 }

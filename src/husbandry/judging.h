@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "husbandry/verdict.h"
+#include "warmth/warmth.h"
 
 namespace dapple::husbandry {
 
@@ -21,6 +22,8 @@ struct Light {
                                       const light::Facing&)>
         values;
     std::function<Reading(const scene::Vec3& point)> aimed;
+    // How warm surfaces are, C, in their order; none: warmth is judged by the irradiance that arrives.
+    std::function<std::vector<double>(std::span<const warmth::Spot> surfaces)> surface_c = {};
 };
 
 // The computed light, which must outlive what is returned.
@@ -32,9 +35,14 @@ Judgement judge_in(const Light& light, const scene::Enclosure& enclosure,
 // Reach with what arrives there.
 struct LitReach {
     Reach reach;
-    std::vector<double> uvi;     // aimed
-    std::vector<double> warmth;  // W/m2, facing up
+    std::vector<double> uvi;        // aimed
+    std::vector<double> warmth;     // W/m2, facing up; empty where surface_c is not
+    std::vector<double> surface_c;  // of what the animal stands on; empty: not computed
 };
+
+// The surfaces under a reach: an animal's back is straight above its feet where it stands, straight out where it
+// clings.
+std::vector<warmth::Spot> surfaces_of(const Reach& reach);
 
 // A bask or retreat spot of this animal with its reading.
 struct LitSpot {
@@ -61,6 +69,10 @@ Part judge_together(const scene::Enclosure& enclosure, const LitReach& lit, cons
 Part judge_overall(const Verdict& parts);
 
 ReachProfile profile_of(const LitReach& lit, const std::optional<Band>& band, const JudgeOptions& options);
+
+// The computed surface of each bask spot against what the species sheet asks for, as one note; empty where either is
+// not known.
+std::string basking_warmth(const Light& light, const std::vector<LitSpot>& spots, const Species& species);
 
 // What the keeper should know beside the verdict. `brightest` is read at the place with the highest UVI.
 std::vector<std::string> notes_on(const scene::Enclosure& enclosure,

@@ -40,6 +40,10 @@ std::string state_in_words(double uvi, const Band& band) {
     return "above the band " + limits;
 }
 
+// Between the cool tenth of the reach and its warmest place, for a lamp to count as warming: as much as 50 W/m2 (the
+// options' least_warmth) give a dull surface. Our judgement.
+constexpr double least_warming_k = 3;
+
 std::string name_of(const scene::Place& spot) {
     return spot.name.empty() ? spot.id : spot.name;
 }
@@ -192,11 +196,19 @@ Part judge_gradient(const std::optional<Band>& band, const LitReach& lit, const 
 
 Part judge_together(const scene::Enclosure& enclosure, const LitReach& lit, const JudgeOptions& options) {
     if (lit.uvi.empty()) return no_reach;
+    const bool by_surface = !lit.surface_c.empty();
+    const std::vector<double>& warmth = by_surface ? lit.surface_c : lit.warmth;
     const std::size_t brightest = index_of_greatest(lit.uvi);
-    const std::size_t warmest = index_of_greatest(lit.warmth);
-    if (lit.warmth[warmest] < options.least_warmth) {
+    const std::size_t warmest = index_of_greatest(warmth);
+    const double cool = by_surface ? quantile(warmth, lit.reach.area, options.tenth) : 0;
+    if (by_surface && warmth[warmest] - cool < least_warming_k) {
         return {std::nullopt, std::nullopt,
-                fmt::format("No lamp warms: the warmest place receives {:.0f} W/m2.", lit.warmth[warmest])};
+                fmt::format("No lamp warms: from the cool to the warmest place it is {:.1f} K.",
+                            warmth[warmest] - cool)};
+    }
+    if (!by_surface && warmth[warmest] < options.least_warmth) {
+        return {std::nullopt, std::nullopt,
+                fmt::format("No lamp warms: the warmest place receives {:.0f} W/m2.", warmth[warmest])};
     }
     if (lit.uvi[brightest] <= options.retreat_uvi) {
         return {
@@ -205,13 +217,13 @@ Part judge_together(const scene::Enclosure& enclosure, const LitReach& lit, cons
     }
     const std::vector<double>& area = lit.reach.area;
     const double much_uv = quantile(lit.uvi, area, 1 - options.tenth);
-    const double much_warmth = quantile(lit.warmth, area, 1 - options.tenth);
+    const double much_warmth = quantile(warmth, area, 1 - options.tenth);
     double with_uv = 0;
     double with_warmth = 0;
     double with_both = 0;
     for (std::size_t i = 0; i < area.size(); ++i) {
         const bool uv = lit.uvi[i] >= much_uv;
-        const bool warm = lit.warmth[i] >= much_warmth;
+        const bool warm = warmth[i] >= much_warmth;
         with_uv += uv ? area[i] : 0;
         with_warmth += warm ? area[i] : 0;
         with_both += uv && warm ? area[i] : 0;
@@ -219,11 +231,13 @@ Part judge_together(const scene::Enclosure& enclosure, const LitReach& lit, cons
     const double overlap = with_both / std::min(with_uv, with_warmth);
     Part part;
     part.holds = overlap >= options.overlap;
-    const std::string at_warmest = uvi_in_words(lit.uvi[warmest]);
+    const std::string at_warmest = by_surface ? fmt::format("about {:.0f} C, {} UVI there", warmth[warmest],
+                                                            uvi_in_words(lit.uvi[warmest]))
+                                              : fmt::format("{} UVI there", uvi_in_words(lit.uvi[warmest]));
     part.why = fmt::format(
         "{} of the warmest tenth of the reach is also in its brightest tenth; at least {} is wanted. The "
         "most UV is {} "
-        "({} UVI), the most warmth {} ({} UVI there).",
+        "({} UVI), the most warmth {} ({}).",
         percent(overlap), percent(options.overlap), place_in_words(enclosure, lit.reach, brightest),
         uvi_in_words(lit.uvi[brightest]), place_in_words(enclosure, lit.reach, warmest), at_warmest);
     return part;

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <array>
+#include <cmath>
 
 #include "husbandry/judging.h"
 
@@ -30,7 +31,23 @@ class FittedLight {
                     reach_.push_back(fit_.response->at(points, quantity, facing, false));
                     return values(reach_.back(), fit_.mean);
                 },
-                [this](const Vec3& point) { return aimed(point); }};
+                [this](const Vec3& point) { return aimed(point); },
+                [this](std::span<const warmth::Spot> surfaces) { return surface_c(surfaces); }};
+    }
+
+    // Of lamps as strong as the fit's medians: the same warmth for every draw, as it only ranks the places.
+    std::vector<double> surface_c(std::span<const warmth::Spot> surfaces) const {
+        auto assumptions = warmth::as_published(fit_.response->enclosure());
+        for (std::size_t u = 0; u < fit_.unknowns.size(); ++u) {
+            if (fit_.unknowns[u].kind != Unknown::Kind::lamp) continue;
+            assumptions.lamps[static_cast<std::size_t>(fit_.unknowns[u].index)] =
+                std::exp(fit_.mean[static_cast<Eigen::Index>(u)]);
+        }
+        std::vector<double> celsius;
+        for (const auto& t : warmth::Warmth(fit_.response->field(), surfaces).at_spots(assumptions)) {
+            celsius.push_back(t.surface_c);
+        }
+        return celsius;
     }
 
     std::vector<double> values(const Response& response, const Eigen::VectorXd& unknowns) const {
@@ -41,7 +58,7 @@ class FittedLight {
         return all;
     }
 
-    // In the order in which they were asked for: the spots first; the UVI and the warmth of each animal's reach.
+    // In the order in which they were asked for: the spots first; the UVI of each animal's reach.
     const std::vector<Response>& spots() const { return spots_; }
     const std::vector<Response>& reach() const { return reach_; }
 
@@ -87,6 +104,7 @@ class Draws {
             husbandry::LitReach lit;
             lit.reach = husbandry::reach_of(enclosure(), animal.species.back_height, animal.species.climbs,
                                             options.reach);
+            if (!lit.reach.points.empty()) lit.surface_c = light.surface_c(husbandry::surfaces_of(lit.reach));
             reaches_.push_back(std::move(lit));
         }
         counts_.resize(judgement.animals.size());
@@ -98,8 +116,7 @@ class Draws {
             husbandry::LitReach& lit = reaches_[a];
             if (!lit.reach.points.empty()) {
                 lit.uvi = light_.values(light_.reach()[table], unknowns);
-                lit.warmth = light_.values(light_.reach()[table + 1], unknowns);
-                table += 2;
+                ++table;
             }
             const AnimalJudgement& animal = judgement_.animals[a];
             std::vector<husbandry::LitSpot> own;

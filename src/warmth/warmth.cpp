@@ -147,6 +147,10 @@ Warmth::Warmth(const light::Field& field, std::span<const Spot> spots, const War
     }
     d.lamps = d.lamps_under(as_published(d.enclosure));
     d.shares = where_light_ends(d.enclosure);
+    for (std::size_t l = 0; options.mixed_light && l < lamps.size(); ++l) {
+        const double mixed = d.shares[l].mixed * d.lamps[l].with_light / d.lamps[l].per_light;
+        for (double& light : d.light[l]) light += mixed;
+    }
     d.grounds = grounds_of(d.enclosure);
     for (const Spot& spot : d.spots) d.ground.push_back(ground_at(d.enclosure, spot.feet));
     for (const scene::Lamp& lamp : lamps) {
@@ -245,7 +249,9 @@ std::vector<Spot> spots_of(const Enclosure& enclosure) {
 std::vector<Temperature> glance(const Enclosure& enclosure, const WarmthOptions& options) {
     light::FieldOptions direct;
     direct.bounces = 0;
-    return Warmth(light::Field(enclosure, direct), spots_of(enclosure), options).at_spots();
+    WarmthOptions quick = options;
+    quick.mixed_light = true;
+    return Warmth(light::Field(enclosure, direct), spots_of(enclosure), quick).at_spots();
 }
 
 }  // namespace dapple::warmth

@@ -24,6 +24,8 @@ namespace dapple::warmth {
 struct WarmthOptions {
     std::optional<double> room_c;  // instead of the document's
     bool night = false;
+    bool mixed_light =
+        false;  // add the diffuse remainder of where_light_ends.h: for a field of direct light alone
 };
 
 // A place whose surface is asked for: where the animal's feet are and the surface's normal.

@@ -260,6 +260,43 @@ TEST(together, cannot_be_judged_without_warmth_or_without_uv) {
     EXPECT_EQ(verdict_on(home_of_zone({3}), light_of(even(0), warm_left())).together.holds, std::nullopt);
 }
 
+// The light's irradiance would say that the left end is the warm one; its surfaces say otherwise.
+Light with_surfaces(Light light, const At& celsius) {
+    light.surface_c = [=](std::span<const warmth::Spot> surfaces) {
+        std::vector<double> all;
+        for (const warmth::Spot& spot : surfaces) all.push_back(celsius(spot.feet));
+        return all;
+    };
+    return light;
+}
+
+TEST(together, goes_by_surface_temperature_where_it_is_known) {
+    const At warm_right = [](const Vec3& p) { return 24 + 20 * p.x() / 1.2; };
+    const Verdict v =
+        verdict_on(home_of_zone({3}), with_surfaces(light_of(falling(6, 0.5), warm_left()), warm_right));
+    EXPECT_EQ(v.together.holds, false);
+    EXPECT_TRUE(mentions(v.together.why, "about 44 C")) << v.together.why;
+    const Verdict even_warmth =
+        verdict_on(home_of_zone({3}), with_surfaces(light_of(falling(6, 0.5)), even(24)));
+    EXPECT_EQ(even_warmth.together.holds, std::nullopt);
+}
+
+TEST(a_note, holds_the_basking_surface_against_the_sheet) {
+    Enclosure e = home_of_zone({3});
+    e.animals[0].definition =
+        R"({"id": "own", "scientific_name": "Lacerta propria", "back_height_cm": 4, "basking_surface_c": [34, 38]})";
+    e.spots = {spot("stone", {0.1, 0.3, 0}, Role::bask)};
+    const auto note = [&](double celsius) {
+        const auto surfaces = [=](const Vec3& p) { return celsius - 20 * std::max(0.0, p.x() - 0.1); };
+        return judged(e, with_surfaces(light_of(falling(6, 0.5), warm_left()), surfaces)).notes.back();
+    };
+    EXPECT_TRUE(mentions(note(30), "34-38 C")) << note(30);
+    EXPECT_TRUE(mentions(note(30), "about 30 C, cooler")) << note(30);
+    EXPECT_TRUE(mentions(note(36), "about 36 C, within")) << note(36);
+    EXPECT_TRUE(mentions(note(48), "about 48 C, warmer")) << note(48);
+    EXPECT_TRUE(mentions(note(48), "no thermostat")) << note(48);
+}
+
 // ---- overall ------------------------------------------------------------------------------------------------
 TEST(overall, holds_when_every_part_holds) {
     Enclosure e = home_of_zone({3});
