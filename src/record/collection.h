@@ -1,0 +1,35 @@
+// What the collection page shows of every enclosure, in a few queries however large the record is.
+#pragma once
+
+#include <nlohmann/json_fwd.hpp>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "record/store.h"
+
+namespace dapple::record {
+
+struct LatestReading {  // the newest of a spot and quantity in the newest survey
+    std::string spot;
+    std::string quantity;
+    double value;
+    std::string taken_at;
+};
+
+struct Card {
+    Thing enclosure;        // with its document
+    std::string room_name;  // empty: none
+    std::vector<Thing> animals;
+    int lamps = 0;  // of the record, standing in it
+    int open_tasks = 0;
+    std::string last_survey;  // day; empty: never
+    std::string next_survey;  // day it is due; empty: now
+    std::vector<LatestReading> readings;
+};
+
+Result<std::vector<Card>> collection(const Store& store, const std::vector<std::string>& sites);
+
+nlohmann::json to_json(const Card& card);
+
+}  // namespace dapple::record

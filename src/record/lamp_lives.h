@@ -1,0 +1,40 @@
+// When each lamp of the record leaves its animals' band, from the readings the record holds (inference/life.h).
+//
+// A reading counts for a lamp if it names it, or if it names none and the lamp is the only one of the record in that
+// enclosure at that time. What was computed is kept in memory until the lamp, its enclosure or its readings change.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "inference/life.h"
+#include "record/store.h"
+
+namespace dapple::record {
+
+struct LampForecast {
+    std::string lamp;                         // id
+    std::optional<inference::LampLife> life;  // nothing: too few readings yet
+    std::vector<std::string> notes;           // why not, or what to know
+};
+
+class LampLives {
+  public:
+    LampLives();
+    ~LampLives();
+    LampLives(const LampLives&) = delete;
+    LampLives& operator=(const LampLives&) = delete;
+
+    // Of every lamp standing in an enclosure of the sites; safe from several threads.
+    Result<std::vector<LampForecast>> of_sites(const Store& store, const std::vector<std::string>& sites,
+                                               inference::Day today);
+    Result<LampForecast> of_lamp(const Store& store, const std::string& lamp, inference::Day today);
+
+  private:
+    struct State;
+    std::unique_ptr<State> state_;
+};
+
+}  // namespace dapple::record
