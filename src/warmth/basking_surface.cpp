@@ -1,6 +1,7 @@
 #include "warmth/basking_surface.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -98,30 +99,32 @@ double outside(const light::Body& body, const Vec3& place) {
 
 }  // namespace
 
-std::vector<Ground> grounds_of(const Enclosure& enclosure) {
-    std::vector<Ground> grounds;
-    for (const Face face : scene::faces) grounds.push_back(ground_of(enclosure, face));
-    const auto bodies = bodies_of(enclosure.furniture);
-    for (std::size_t i = 0; i < bodies.size(); ++i) {
-        grounds.push_back(ground_of(enclosure, bodies[i], enclosure.furniture[i]));
-        grounds.back().furniture = static_cast<int>(i);
+Grounds::Grounds(const Enclosure& enclosure)
+    : size_(enclosure.size), bodies_(bodies_of(enclosure.furniture)) {
+    for (const Face face : scene::faces) grounds_.push_back(ground_of(enclosure, face));
+    for (std::size_t i = 0; i < bodies_.size(); ++i) {
+        grounds_.push_back(ground_of(enclosure, bodies_[i], enclosure.furniture[i]));
+        grounds_.back().furniture = static_cast<int>(i);
     }
-    return grounds;
 }
 
-std::size_t ground_at(const Enclosure& enclosure, const Vec3& feet) {
+std::size_t Grounds::under(const Vec3& feet) const {
     constexpr double touching = 0.01;  // m: documents give spots to the centimetre
-    const Vec3& size = enclosure.size;
     // In the order of scene::faces.
     const std::array<double, 6> from_walls = {
-        feet.z(), feet.x(), size.x() - feet.x(), feet.y(), size.y() - feet.y(), size.z() - feet.z()};
-    auto wall = std::min_element(from_walls.begin(), from_walls.end());
-    std::size_t nearest = static_cast<std::size_t>(wall - from_walls.begin());
+        feet.z(), feet.x(), size_.x() - feet.x(), feet.y(), size_.y() - feet.y(), size_.z() - feet.z()};
+    const auto* const wall = std::min_element(from_walls.begin(), from_walls.end());
+    auto nearest = static_cast<std::size_t>(wall - from_walls.begin());
     double least = std::min(touching, *wall);
     if (*wall > touching) nearest = 0;  // in the air: above the floor
-    const auto bodies = bodies_of(enclosure.furniture);
-    for (std::size_t i = 0; i < bodies.size(); ++i) {
-        const double gap = std::abs(outside(bodies[i], feet));
+    for (std::size_t i = 0; i < bodies_.size(); ++i) {
+        const light::Body& body = bodies_[i];
+        bool far = false;
+        for (int axis = 0; axis < 3; ++axis) {
+            far = far || feet[axis] < body.lo[axis] - touching || feet[axis] > body.hi[axis] + touching;
+        }
+        if (far) continue;
+        const double gap = std::abs(outside(body, feet));
         if (gap > least) continue;
         least = gap;
         nearest = scene::faces.size() + i;
@@ -139,11 +142,11 @@ double surplus(double kelvin, double absorbed, const Ground& ground, const Aroun
     return absorbed - to_air - to_walls - into;
 }
 
-double surface_k(double absorbed, const Ground& ground, const Around& around,
-                 const Assumptions& assumptions) {
+double surface_k(double absorbed, const Ground& ground, const Around& around, const Assumptions& assumptions,
+                 std::optional<double> near) {
     constexpr double step_k = 0.05;
     constexpr double enough_k = 1e-4;
-    double kelvin = around.air_k + std::min(60.0, absorbed / (12 + ground.conductance)) + 0.1;
+    double kelvin = near ? *near : around.air_k + std::min(60.0, absorbed / (12 + ground.conductance)) + 0.1;
     for (int round = 0; round < 40; ++round) {
         const double left = surplus(kelvin, absorbed, ground, around, assumptions);
         const double slope =

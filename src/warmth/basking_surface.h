@@ -11,8 +11,10 @@
 // The whole top counts as lit like the place itself; a lamp's pool smaller than the stone is cooler than computed.
 #pragma once
 
+#include <optional>
 #include <vector>
 
+#include "light/body.h"
 #include "scene/enclosure.h"
 #include "warmth/balance.h"
 #include "warmth/convection.h"
@@ -31,10 +33,23 @@ struct Ground {
 };
 
 // The grounds of an enclosure: one for each wall, in the order of scene::faces, then one for each piece of furniture.
-std::vector<Ground> grounds_of(const scene::Enclosure& enclosure);
+class Grounds {
+  public:
+    explicit Grounds(const scene::Enclosure& enclosure);
 
-// Index among them of what lies under a place: the nearest piece within 1 cm, else the nearest wall.
-std::size_t ground_at(const scene::Enclosure& enclosure, const scene::Vec3& feet);
+    std::size_t size() const { return grounds_.size(); }
+    const Ground& operator[](std::size_t i) const { return grounds_[i]; }
+    auto begin() const { return grounds_.begin(); }
+    auto end() const { return grounds_.end(); }
+
+    // Index of what lies under a place: the nearest piece within 1 cm, else the nearest wall.
+    std::size_t under(const scene::Vec3& feet) const;
+
+  private:
+    scene::Vec3 size_;
+    std::vector<light::Body> bodies_;
+    std::vector<Ground> grounds_;
+};
 
 struct Around {
     double air_k;
@@ -42,8 +57,10 @@ struct Around {
     double ground_k;
 };
 
-// Kelvin. `absorbed` in W/m2. Newton's method on a falling function; to 1e-4 K.
-double surface_k(double absorbed, const Ground& ground, const Around& around, const Assumptions& assumptions);
+// Kelvin. `absorbed` in W/m2. Newton's method on a falling function; to 1e-4 K. It starts at `near`, where that is given:
+// at a neighbour's temperature it is done in half the steps.
+double surface_k(double absorbed, const Ground& ground, const Around& around, const Assumptions& assumptions,
+                 std::optional<double> near = std::nullopt);
 
 // absorbed - lost at that temperature, W/m2.
 double surplus(double kelvin, double absorbed, const Ground& ground, const Around& around,

@@ -42,6 +42,12 @@ std::vector<std::string> notes_on(const Warmth& warmth, const Warmth::State& sta
                             *lamp.thermostat_c, lamp.name, 100 * state.on[l]));
         }
     }
+    constexpr double promised = 1e-3;
+    if (state.balance.closed() > promised) {
+        notes.emplace_back(
+            "So much heat in so small a box is beyond what this model covers: its temperatures are not to be "
+            "used.");
+    }
     if (enclosure.outdoors) {
         notes.emplace_back(
             "The sun's heat is not in these numbers. A closed or glazed box in the sun overheats within "

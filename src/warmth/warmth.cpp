@@ -60,12 +60,14 @@ double model_sd(double rise_k) {
 }
 
 struct Warmth::Data {
+    explicit Data(const Enclosure& of) : enclosure(of), grounds(of) {}
+
     Enclosure enclosure;
     WarmthOptions options;
     std::vector<Assumption> unsure;
     std::vector<LampHeat> lamps;
     std::vector<LightShares> shares;
-    std::vector<Ground> grounds;
+    Grounds grounds;
     std::vector<std::size_t> ground;  // by spot
     std::vector<Spot> spots;          // asked for, then those that thermostats watch
     std::size_t asked = 0;
@@ -92,7 +94,7 @@ struct Warmth::Data {
     }
 
     Temperature at(std::size_t spot, const std::vector<LampHeat>& heat, const State& state,
-                   const Assumptions& assumptions) const {
+                   const Assumptions& assumptions, std::optional<double> near_k = std::nullopt) const {
         const Ground& under = grounds[ground[spot]];
         double absorbed = 0;
         for (std::size_t l = 0; l < light.size(); ++l) {
@@ -102,7 +104,7 @@ struct Warmth::Data {
         const Balance& whole = state.balance;
         const double air = whole.air_k(spots[spot].feet.z(), enclosure.size.z());
         const Around around{air, whole.radiant_k, under.to_room ? whole.room_k : whole.lower_k};
-        return {warmth::surface_k(absorbed, under, around, assumptions) - zero_c, air - zero_c};
+        return {warmth::surface_k(absorbed, under, around, assumptions, near_k) - zero_c, air - zero_c};
     }
 
     State settled(const std::vector<LampHeat>& heat, std::vector<double> on,
@@ -123,9 +125,8 @@ struct Warmth::Data {
 };
 
 Warmth::Warmth(const light::Field& field, std::span<const Spot> spots, const WarmthOptions& options)
-    : data_(std::make_unique<Data>()) {
+    : data_(std::make_unique<Data>(field.enclosure())) {
     Data& d = *data_;
-    d.enclosure = field.enclosure();
     d.options = options;
     d.unsure = assumptions_of(d.enclosure);
     d.spots.assign(spots.begin(), spots.end());
@@ -151,8 +152,7 @@ Warmth::Warmth(const light::Field& field, std::span<const Spot> spots, const War
         const double mixed = d.shares[l].mixed * d.lamps[l].with_light / d.lamps[l].per_light;
         for (double& light : d.light[l]) light += mixed;
     }
-    d.grounds = grounds_of(d.enclosure);
-    for (const Spot& spot : d.spots) d.ground.push_back(ground_at(d.enclosure, spot.feet));
+    for (const Spot& spot : d.spots) d.ground.push_back(d.grounds.under(spot.feet));
     for (const scene::Lamp& lamp : lamps) {
         std::vector<double> by_ground;
         for (const Ground& ground : d.grounds) {
@@ -228,7 +228,12 @@ std::vector<Temperature> Warmth::at_spots(const State& state, const Assumptions&
     const auto heat = d.lamps_under(assumptions);
     std::vector<Temperature> all;
     all.reserve(d.asked);
-    for (std::size_t i = 0; i < d.asked; ++i) all.push_back(d.at(i, heat, state, assumptions));
+    for (std::size_t i = 0; i < d.asked; ++i) {
+        const bool neighbour = i > 0 && d.ground[i] == d.ground[i - 1];
+        const auto near_k =
+            neighbour ? std::optional(all.back().surface_c + zero_c) : std::optional<double>();
+        all.push_back(d.at(i, heat, state, assumptions, near_k));
+    }
     return all;
 }
 

@@ -12,7 +12,7 @@ using nlohmann::json;
 namespace {
 
 // The small pen with a heat lamp in it.
-std::string heated_pen(const json& changes = {}) {
+std::string heated_pen(const json& changes = json::object()) {
     json pen = json::parse(small_pen);
     pen["lamps"].push_back({{"id", "warm"},
                             {"kind", "spot"},

@@ -130,6 +130,26 @@ RC_GTEST_PROP(ABaskingPlace, follows_the_room, ()) {
     RC_ASSERT(surface_c(box) > cool);
 }
 
+// What the reader lets pass must not break: a matchbox under a searchlight, a hall with a glow-worm.
+TEST(ExtremeEnclosures, have_finite_temperatures_or_are_called_out) {
+    for (const double side : {1e-3, 0.05, 100.0}) {
+        for (const double lux : {0.0, 1e-3, 1e8}) {
+            auto box = warm_box("polystyrene", "polystyrene");
+            box.size = {side, side, side};
+            box.room.air_changes_per_h = 0;
+            box.lamps = {halogen({side / 2, side / 2, side * 0.9}, lux, 10000)};
+            box.spots = {bask_at({side / 2, side / 2, 0})};
+            const auto report = warmth::report(direct_light(box));
+            EXPECT_TRUE(std::isfinite(report.spots[0].surface_c)) << side << " m, " << lux << " lx";
+            EXPECT_TRUE(std::isfinite(report.spots[0].air_c)) << side << " m, " << lux << " lx";
+            const bool called_out =
+                report.notes.front().find("not to be used") != std::string::npos ||
+                (report.notes.size() > 1 && report.notes[1].find("not to be used") != std::string::npos);
+            EXPECT_TRUE(report.balance.closed() < 1e-3 || called_out) << side << " m, " << lux << " lx";
+        }
+    }
+}
+
 TEST(ABoxWithoutPower, is_as_warm_as_its_room) {
     auto box = warm_box();
     box.lamps.clear();
