@@ -65,18 +65,24 @@ const Spectrum& extraterrestrial() {
     return sun;
 }
 
-std::vector<Daylight> clear_sky(const Conditions& conditions, std::span<const double> zenith_deg) {
+std::vector<Daylight> ultraviolet(const Conditions& conditions, std::span<const double> zenith_deg) {
     std::vector<double> up;
     for (const double zenith : zenith_deg) {
         if (zenith < 90) up.push_back(zenith);
     }
     std::vector<Daylight> lit(up.size(), dark());
     if (!up.empty()) add_ultraviolet(conditions, up, lit);
-    for (std::size_t i = 0; i < up.size(); ++i) add_visible(conditions, up[i], lit[i]);
-
     std::vector<Daylight> all;
     auto next = lit.begin();
-    for (const double zenith : zenith_deg) all.push_back(zenith < 90 ? *next++ : dark());
+    for (const double zenith : zenith_deg) all.push_back(zenith < 90 ? std::move(*next++) : dark());
+    return all;
+}
+
+std::vector<Daylight> clear_sky(const Conditions& conditions, std::span<const double> zenith_deg) {
+    auto all = ultraviolet(conditions, zenith_deg);
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        if (zenith_deg[i] < 90) add_visible(conditions, zenith_deg[i], all[i]);
+    }
     return all;
 }
 

@@ -33,6 +33,9 @@ struct Daylight {
 std::vector<Daylight> clear_sky(const Conditions& conditions, std::span<const double> zenith_deg);
 Daylight clear_sky(const Conditions& conditions, double zenith_deg);
 
+// The same to 400 nm only, which is most of the work saved.
+std::vector<Daylight> ultraviolet(const Conditions& conditions, std::span<const double> zenith_deg);
+
 // At 1 au, W/m2/nm.
 const spectrum::Spectrum& extraterrestrial();
 

