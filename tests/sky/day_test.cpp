@@ -51,9 +51,10 @@ TEST(Clock, goes_by_longitude_where_no_zone_is_known) {
 TEST(Clock, names_the_nearest_zone_for_one_it_does_not_know) {
     const auto wrong = Clock::named("Europe/Viena", nowhere);
     ASSERT_FALSE(wrong);
-    EXPECT_EQ(wrong.error().front().message(),
-              "at --time-zone: found \"Europe/Viena\"; allowed: \"Europe/Vienna\", which is nearest, or another "
-              "IANA time zone");
+    EXPECT_EQ(
+        wrong.error().front().message(),
+        "at --time-zone: found \"Europe/Viena\"; allowed: \"Europe/Vienna\", which is nearest, or another "
+        "IANA time zone");
 }
 
 TEST(Ozone, is_the_climatology_in_the_middle_of_its_months_and_bands) {
