@@ -168,8 +168,7 @@ bool Clearances::lamp_has_room(const Enclosure& after, const std::string& id, bo
     for (const Body& screen : screens_) {
         if (worse(way, screen, original, &screen)) return false;
     }
-    for (std::size_t i = 0; i < after.lamps.size(); ++i) {
-        const scene::Lamp& neighbour = after.lamps[i];
+    for (const scene::Lamp& neighbour : after.lamps) {
         if (neighbour.id == id) continue;
         const Body there = body_of(solid_of(neighbour));
         if (worse(moved, there, original, before(before_.lamps, lamps_, neighbour.id))) return false;

@@ -117,7 +117,7 @@ void Glance::watch(const std::vector<husbandry::AnimalJudgement>& animals) {
         animals_.push_back(std::move(watched));
     }
     if (points_.empty()) {  // nothing to look at: one place keeps the kernel content
-        points_.push_back(0.5 * bare_.size);
+        points_.emplace_back(0.5 * bare_.size);
         on_.emplace_back();
     }
 }
@@ -294,7 +294,7 @@ Outlook Glance::sum(const std::vector<Shown>& shown) const {
             const Vec3 here(static_cast<double>(lamp.light->x[i]), static_cast<double>(lamp.light->y[i]),
                             static_cast<double>(lamp.light->z[i]));
             const double scale = lamp.strength.uvi * correction;
-            if (scale * here.squaredNorm() > 0) flux.push_back(scale * here);
+            if (scale * here.squaredNorm() > 0) flux.emplace_back(scale * here);
         }
         // Of all lamps that give next to nothing beside the brightest, only the sum matters.
         double most = 0;

@@ -17,7 +17,6 @@
 
 namespace dapple::advice {
 
-using scene::Enclosure;
 using scene::Vec3;
 
 namespace {
