@@ -24,8 +24,7 @@ using warmth::Warmth;
 constexpr double z90 = 1.6448536269514722;  // 95 % quantile of the standard normal
 constexpr double spoiled_within_k = 30;
 
-bool says(const Reading& reading, const std::string& word) {
-    std::string text = reading.note + " " + reading.meter;
+bool says(std::string text, const std::string& word) {
     std::transform(text.begin(), text.end(), text.begin(),
                    [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
     return text.find(word) != std::string::npos;
@@ -46,7 +45,7 @@ std::vector<Taken> temperatures_of(const std::vector<Reading>& readings, const s
     for (std::size_t i = 0; i < readings.size(); ++i) {
         const Reading& reading = readings[i];
         if (reading.quantity) continue;
-        const bool air = says(reading, "air") || says(reading, "probe");
+        const bool air = says(reading.meter, "air") || says(reading.meter, "probe");
         Spot spot{reading.point};
         const auto place = std::find_if(enclosure.spots.begin(), enclosure.spots.end(),
                                         [&](const scene::Place& p) { return p.id == reading.spot; });
@@ -54,7 +53,7 @@ std::vector<Taken> temperatures_of(const std::vector<Reading>& readings, const s
         if (place != enclosure.spots.end() && !air) spot.feet = place->position;
         taken.push_back({i, reading.value,
                          static_cast<double>(std::max<std::size_t>(1, reading.values.size())), air,
-                         says(reading, "night"), spot});
+                         says(reading.note, "night"), spot});
     }
     return taken;
 }
@@ -251,13 +250,16 @@ WarmthFit fit_warmth(const light::Field& field, const std::vector<Reading>& read
                                      why(taken[i], expected[static_cast<Eigen::Index>(i)]), taken[i].index});
         }
     }
+    std::vector<std::string> untold;
     for (std::size_t u = 0; u < assumptions.size(); ++u) {
         const auto i = static_cast<Eigen::Index>(u);
         const double sd = std::sqrt(fit.belief.covariance(i, i));
         fit.factors.push_back(factor_of(assumptions[u], fit.belief.mean[i], sd));
-        if (!taken.empty() && sd > 0.95 * assumptions[u].sd) {
-            fit.cannot_tell.push_back(fmt::format("These readings say nothing of {}.", assumptions[u].words));
-        }
+        if (!taken.empty() && sd > 0.95 * assumptions[u].sd) untold.push_back(assumptions[u].words);
+    }
+    if (!untold.empty()) {
+        fit.cannot_tell.push_back(
+            fmt::format("These readings say next to nothing of {}.", fmt::join(untold, "; ")));
     }
     fit.report = warmth::report(field, fit.belief, options.warmth);
     return fit;

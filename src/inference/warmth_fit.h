@@ -8,8 +8,9 @@
 // inference/fit.h. `model_sd` (warmth/warmth.h) stays in every prediction: readings teach the assumptions, not what the
 // model leaves out.
 //
-// A temperature is that of the surface at its spot, as an infrared thermometer gives it; of the air where note or meter
-// says "air" or "probe"; of the night where the note says "night".
+// A temperature is that of the surface at its spot, as an infrared thermometer gives it; of the air where the meter's
+// name says "air" or "probe" (readings of one meter at one place and time are one set); of the night where the note says
+// "night".
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>

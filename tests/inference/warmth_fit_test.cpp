@@ -37,12 +37,13 @@ light::Field field_of(const scene::Enclosure& enclosure) {
 }
 
 Reading temperature(const scene::Enclosure& enclosure, std::size_t spot, double celsius,
-                    const std::string& note = "") {
+                    const std::string& note = "", const std::string& meter = "") {
     Reading reading;
     reading.where = "line " + std::to_string(spot + 2);
     reading.spot = enclosure.spots[spot].id;
     reading.point = enclosure.spots[spot].position + scene::Vec3(0, 0, 0.03);
     reading.note = note;
+    reading.meter = meter;
     reading.values = {celsius};
     reading.value = celsius;
     return reading;
@@ -122,7 +123,7 @@ TEST(AProbe, reads_the_air_and_a_reading_by_night_the_night) {
     const auto before = warmth::report(field);
     // The air as predicted, far from what the surface would be: nothing to set aside.
     const WarmthFit air =
-        fit_warmth(field, {temperature(enclosure, 0, before.spots[0].air_c, "probe, in the shade")});
+        fit_warmth(field, {temperature(enclosure, 0, before.spots[0].air_c, "in the shade", "Air probe")});
     EXPECT_TRUE(air.set_aside.empty());
     EXPECT_NEAR(value_of(air, "heat"), 1, 0.02);
     const WarmthFit night =
