@@ -1,10 +1,16 @@
 // What a field costs a person who waits: opening it, a listed point, a grid of 24,000 points direct and with reflected
-// light, and the error of the grid against listed points. Usage: bench_field [ENCLOSURE.json ...]
+// light, and the error of the grid against listed points. Usage:
+//
+//   bench_field [ENCLOSURE.json ...]
+//   bench_field ENCLOSURE.json POINTS.f32   UVB at these points (float32 x, y, z in cm) with two reflections: opening and
+//                                           field together, as a program does that starts from the document
+//                                           (reference/peers/ratios.py runs it)
 #include "light/field.h"
 
 #include <fmt/format.h>
 
 #include <cmath>
+#include <fstream>
 #include <random>
 
 #include "light/body.h"
@@ -71,9 +77,47 @@ void measure(const scene::Enclosure& enclosure) {
     }
 }
 
+std::vector<Vec3> points_of(const std::string& file) {
+    std::ifstream in(file, std::ios::binary);
+    std::vector<Vec3> points;
+    float cm[3];
+    while (in.read(reinterpret_cast<char*>(cm), sizeof cm)) {
+        points.emplace_back(static_cast<double>(cm[0]) / 100, static_cast<double>(cm[1]) / 100,
+                            static_cast<double>(cm[2]) / 100);
+    }
+    return points;
+}
+
+void measure_whole(const scene::Enclosure& enclosure, const std::vector<Vec3>& points) {
+    const light::FieldOptions two{2};
+    std::vector<double> values;
+    const auto t = bench::in_turn(
+        {[&] { values = light::Field(enclosure, two).values(points, Quantity::uvb, light::Facing::up()); }},
+        9);
+    const light::Field field(enclosure, two);
+    double mean = 0, square = 0;
+    int count = 0;
+    for (std::size_t i = 7; i < points.size(); i += 97, ++count) {
+        const double one = field.at(points[i], light::Facing::up()).measure(Quantity::uvb);
+        mean += one;
+        square += std::pow(values[i] - one, 2);
+    }
+    fmt::print("{} points, two reflections: ours {:.3f} ms  error {:.3f} %\n", points.size(), 1e3 * t[0],
+               100 * std::sqrt(square / count) / (mean / count));
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
+    if (argc == 3 && std::string(argv[2]).ends_with(".f32")) {
+        const auto enclosure = scene::load_enclosure(argv[1]);
+        if (!enclosure) {
+            fmt::print(stderr, "{}", to_text(enclosure.error()));
+            return 2;
+        }
+        measure_whole(*enclosure, points_of(argv[2]));
+        return 0;
+    }
     std::vector<std::string> files(argv + 1, argv + argc);
     if (files.empty()) {
         for (const char* name : {"tests/scenes/fifty_pieces_gray.json", "tests/scenes/white_closed_box.json",

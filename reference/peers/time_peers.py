@@ -30,9 +30,10 @@ RTRACE_DIRECT = {
     "rtrace -ab 0": "-ab 0 -lr 0 -dj 0 -ds 0.1",
     "rtrace -ab 0, coarse": "-ab 0 -lr 0 -dj 0 -ds 0.3",
 }
+# -lw far below its default: an ambient ray of many (-ad) weighs little and would be dropped, which darkens.
 RTRACE_BOUNCES = {
-    f"rtrace -ab 2, {words}": f"-ab 2 -lr 4 -dj 0 -ds 0.1 -aa {aa} -ad {ad} -as {ad // 4} -ar {ar}"
-    for words, aa, ad, ar in (("quick", 0.3, 64, 16), ("usual", 0.25, 128, 32), ("fine", 0.2, 512, 64))
+    f"rtrace -ab 2 -aa {aa} -ad {ad} -ar {ar}": f"-ab 2 -lr 6 -lw 1e-6 -dj 0 -ds 0.1 -aa {aa} -ad {ad} -as 0 -ar {ar}"
+    for aa, ad, ar in ((0.7, 256, 8), (0.5, 128, 8), (0.5, 256, 8), (0.4, 128, 8), (0.5, 512, 8), (0.3, 128, 16))
 }
 MITSUBA_DIRECT = {f"Mitsuba direct, {n} samples": n for n in (16, 64, 256)}
 
@@ -79,8 +80,9 @@ def time_radiance(scene, points, keep):
             return
         # Two bounces without the ambient cache: unbiased; a subset keeps it affordable.
         subset = np.random.default_rng(1).choice(len(up), min(200, len(up)), replace=False)
-        options = f"{base} -u+ -ab 2 -lr 0 -lw 1e-7 -aa 0 -as 0 -ad 2048 -dj 0.5 -ds 0.2"
-        two_bounces, _ = radiance.repeated(octree, options, up[subset], 2, per_run=2)
+        radiance.REPLICATES, radiance.BOUNCES = 8, "-dv- -ab 1 -lr 0 -lw 1e-7 -aa 0 -as 0 -ad 1 -dj 0.5 -ds 0.2"
+        bounced, _ = radiance.reflected(octree, points[subset], up[subset, 3:], 1024, np.random.default_rng(4))
+        two_bounces = converged[subset] + bounced
         for words, options in RTRACE_BOUNCES.items():
             seconds, e = fastest(lambda: radiance.rtrace(octree, f"{base} {options}", up), times=1)
             yield words, seconds, rms(e[subset], two_bounces)
