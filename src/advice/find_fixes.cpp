@@ -14,6 +14,7 @@
 #include "advice/front.h"
 #include "advice/scan.h"
 #include "advice/standing.h"
+#include "advice/warmed.h"
 #include "advice/words.h"
 #include "husbandry/judging.h"
 #include "inference/fit_judge.h"
@@ -110,6 +111,7 @@ class Judging {
         std::erase_if(fix.remaining, [&](const std::string& reason) {
             return std::find(fix.worsened.begin(), fix.worsened.end(), reason) != fix.worsened.end();
         });
+        fix.warmed = warmed(question_.enclosure, fix.enclosure, fix.after.animals);
         fix.words = words_of(fix, question_.enclosure);
         return fix;
     }

@@ -31,6 +31,7 @@ struct Fix {
     bool on_front = false;   // nothing found is both as cheap and as probable
     std::vector<std::string> remaining = {};  // what still fails, in sentences
     std::vector<std::string> worsened = {};   // what fails, or fails by more, than before
+    std::vector<std::string> warmed = {};     // basking places that would overheat or chill, in sentences
 };
 
 struct FixOptions {

@@ -67,6 +67,7 @@ nlohmann::json to_json(const Fix& fix) {
             {"on_front", fix.on_front},
             {"remaining", fix.remaining},
             {"worsened", fix.worsened},
+            {"warmed", fix.warmed},
             {"changes", changes},
             {"enclosure", scene::to_json(fix.enclosure)},
             {"before", husbandry::to_json(fix.before)},

@@ -188,9 +188,11 @@ std::string words_of(const Fix& fix, const Enclosure& before_change) {
     // Where the basking spots do not show what is gained, it has to be said.
     const auto gained = numbers.empty() || !fix.remaining.empty() ? mended(fix.before, fix.after)
                                                                   : std::vector<std::string>{};
-    if (!gained.empty() || !fix.worsened.empty() || !fix.remaining.empty()) words += ".";
+    if (!gained.empty() || !fix.worsened.empty() || !fix.remaining.empty() || !fix.warmed.empty())
+        words += ".";
     words += listed("Then:", gained);
-    return words + listed("Still wrong:", fix.remaining) + listed("Worse than before:", fix.worsened);
+    return words + listed("Still wrong:", fix.remaining) + listed("Worse than before:", fix.worsened) +
+           listed("Mind the warmth:", fix.warmed);
 }
 
 }  // namespace dapple::advice
