@@ -30,6 +30,7 @@ nlohmann::json to_json(const Thing& thing);
 
 enum class Deed { create, change, retire, reinstate, restore };
 std::string_view name(Deed deed);
+Deed deed_named(std::string_view name);  // of the trail; `change` for a word that is none
 
 struct Version {  // of a thing, with who made it so
     Thing thing;

@@ -1,0 +1,31 @@
+// One write, step by step: checked before it queues, then carried out in the writer's transaction. For this folder only.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "record/connection.h"
+#include "record/store.h"
+
+namespace dapple::record {
+
+// A write whose form is right; what it refers to is looked at when it is carried out.
+struct Prepared {
+    const Kind* kind;
+    Write write;          // with `fields` as they will be stored
+    std::string request;  // digest of what was asked, to know a reused key by
+};
+
+Result<Prepared> prepared(const Write& write);
+
+// A document that the engine can read, with the files it names from the record or from elsewhere.
+Result<void> document_checked(const Store& store, const Prepared& prepared);
+
+// Refused: nothing was written.
+Result<Thing> carry_out(Connection& connection, const StoreOptions& options, const std::string& person,
+                        const Prepared& prepared);
+
+// BLAKE2b in hexadecimal.
+std::string digest_of(const std::string& bytes);
+
+}  // namespace dapple::record
