@@ -831,6 +831,16 @@ export interface components {
         readonly Fix: {
             readonly words: string;
             readonly effort: number;
+            /** @description that every part of every animal's verdict holds afterwards; 0 or 1 without readings */
+            readonly probability?: number;
+            /** @description no other fix is both easier and likelier to hold */
+            readonly on_front?: boolean;
+            /** @description what still fails afterwards */
+            readonly remaining?: readonly string[];
+            /** @description what is worse than before */
+            readonly worsened?: readonly string[];
+            /** @description basking places that would grow too hot or too cool */
+            readonly warmed?: readonly string[];
             readonly changes: readonly ({
                 readonly kind: string;
                 readonly id: string;

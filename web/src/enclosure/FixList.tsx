@@ -98,7 +98,7 @@ export function FixList({ fixes, error, isWaiting, allHolds, onSearch, tried, on
       <Nothing>
         {allHolds
           ? 'Nothing to change: every part of the verdict holds.'
-          : 'No single change that Dapple knows would put this right without spoiling something else.'}
+          : 'No change that Dapple knows, alone or with another, would put this right without spoiling something else.'}
       </Nothing>
     );
   return (
