@@ -48,6 +48,7 @@ Command plan_command(CLI::App& program);
 Command species_command(CLI::App& program);
 Command materials_command(CLI::App& program);
 Command spectra_command(CLI::App& program);
+Command sun_command(CLI::App& program);
 Command demo_command(CLI::App& program);
 Command serve_command(CLI::App& program);
 Command warmth_command(CLI::App& program);

@@ -1,0 +1,135 @@
+#include "husbandry/sun_report.h"
+
+#include <algorithm>
+
+namespace dapple::husbandry {
+
+namespace {
+
+// A closed box, or one behind glass or plastic, catches the sun's warmth.
+bool may_overheat(const scene::Enclosure& enclosure, bool behind_panes) {
+    const auto open = [&](scene::Face face) {
+        return !enclosure.walls[static_cast<std::size_t>(face)].has_value();
+    };
+    return behind_panes || !open(scene::Face::top) ||
+           std::none_of(scene::faces.begin(), scene::faces.end(),
+                        [&](scene::Face face) { return face != scene::Face::top && open(face); });
+}
+
+std::vector<std::string> cautions_of(const SunReport& report) {
+    std::vector<std::string> all;
+    const auto& shade = report.question.shade;
+    if (shade && may_overheat(*shade, report.outdoor->behind_panes)) {
+        all.emplace_back(
+            "This enclosure has closed or glazed sides. A closed box in the sun overheats within minutes and "
+            "kills, on cool "
+            "days too: put no animal out in it before its sides are open or mesh and half of it lies in "
+            "shade at every hour.");
+    } else {
+        all.emplace_back(
+            "Never put an animal in the sun in a closed or glazed box: it overheats within minutes and dies. "
+            "Outdoors it needs "
+            "shade it can reach at every hour, water, a sound lid, and somebody who looks after it.");
+    }
+    if (shade && report.outdoor->behind_panes) {
+        const OutdoorSpot& spot = report.outdoor->spots[report.spot];
+        if (spot.uvi_share > 0 && spot.d3_share < 0.5 * spot.uvi_share) {
+            all.emplace_back(
+                "Between this spot and the sky is glass or plastic that lets UVA pass, which still counts a "
+                "little in the UV "
+                "index, but not the UVB that makes vitamin D3. Behind it the UV index is no measure of "
+                "vitamin D.");
+        }
+    }
+    all.emplace_back(
+        "A model of a clear sky, or of the cloud you named: ozone, haze and broken cloud move a day's UV "
+        "index by 10-20 %. "
+        "Trust the meter.");
+    return all;
+}
+
+// The value between the moments of a curve, and nothing while the sun is down.
+std::optional<double> between(const SunReport& report, sky::Instant time) {
+    const auto next = std::upper_bound(report.open.begin(), report.open.end(), time,
+                                       [](sky::Instant t, const sky::Moment& m) { return t < m.time; });
+    const auto i = std::clamp<std::ptrdiff_t>(next - report.open.begin(), 1, std::ssize(report.open) - 1);
+    const auto b = static_cast<std::size_t>(i), a = b - 1;
+    const double share = std::chrono::duration<double>(time - report.open[a].time) /
+                         std::chrono::duration<double>(report.open[b].time - report.open[a].time);
+    const auto mix = [share](double from, double to) { return from + share * (to - from); };
+    if (mix(report.open[a].elevation_deg, report.open[b].elevation_deg) <= 0) return std::nullopt;
+    return mix(report.uvi[a], report.uvi[b]);
+}
+
+Expected<std::vector<AnimalJudgement>> animals_under(const SunQuestion& question) {
+    if (!question.shade) return std::vector<AnimalJudgement>{};
+    return resolve_animals(*question.shade);
+}
+
+void choose_band(SunReport& report, const std::vector<AnimalJudgement>& animals) {
+    const auto& species = report.question.species;
+    if (species) {
+        report.animal = species->id;
+        report.band = band_of(species->zones);
+    } else if (!animals.empty()) {
+        report.animal = animals.front().named;
+        report.band = animals.front().band;
+    }
+}
+
+void shade_curve(SunReport& report, const sky::OpenSky& sky, const std::vector<AnimalJudgement>& animals) {
+    const scene::Enclosure& enclosure = *report.question.shade;
+    const double bearing = enclosure.outdoors ? enclosure.outdoors->bearing_deg : 0;
+    report.outdoor = outdoor_day(enclosure, animals, sky, report.open, bearing);
+    const auto& spots = report.outdoor->spots;
+    const auto bask = std::find_if(spots.begin(), spots.end(),
+                                   [](const OutdoorSpot& s) { return s.role == scene::Role::bask; });
+    report.spot = bask == spots.end() ? 0 : static_cast<std::size_t>(bask - spots.begin());
+    report.uvi = spots[report.spot].uvi;
+}
+
+}  // namespace
+
+Expected<SunReport> sun_report(SunQuestion question) {
+    const auto animals = animals_under(question);
+    if (!animals) return tl::unexpected(animals.error());
+    SunReport report{std::move(question), 0, "", {}, {}, {}, {}, 0, {}, {}, {}, {}, 0, {}};
+    const SunQuestion& asked = report.question;
+    choose_band(report, *animals);
+    const sky::OpenSky sky(asked.site, asked.weather, asked.forecast);
+    const auto begin = asked.clock.begin_of(asked.date), end = asked.clock.end_of(asked.date);
+    report.ozone_du = sky.ozone_du(begin + (end - begin) / 2);
+    report.open = sky::curve(sky, begin, end, asked.step);
+    report.highest_open = sky::highest(sky, report.open);
+    if (asked.shade) {
+        shade_curve(report, sky, *animals);
+    } else {
+        for (const sky::Moment& moment : report.open) report.uvi.push_back(moment.uv.uvi);
+    }
+    report.highest =
+        static_cast<std::size_t>(std::max_element(report.uvi.begin(), report.uvi.end()) - report.uvi.begin());
+
+    const auto value = [&](sky::Instant time) -> std::optional<double> {
+        if (asked.shade) return between(report, time);
+        const auto sun = sky.sun(time);
+        if (sky.zenith_as_seen_deg(sun) >= 90) return std::nullopt;
+        return sky.uv(time, sun).uvi;
+    };
+    const auto in = [&](double low, double high) {
+        return sky::windows(value, low, high, begin, end, asked.step);
+    };
+    if (report.band) {
+        report.windows = in(report.band->low, report.band->high);
+        if (!asked.shade) report.dose = sky::dose(sky, report.windows);
+    } else if (report.animal.empty()) {
+        for (const int zone : {1, 2, 3, 4}) {
+            const Band band = *band_of({zone});
+            report.zones.push_back({zone, band, in(band.low, band.high)});
+        }
+        report.windows = in(report.zones[1].band.low, report.zones[3].band.high);
+    }
+    report.cautions = cautions_of(report);
+    return report;
+}
+
+}  // namespace dapple::husbandry
