@@ -27,6 +27,30 @@ std::string numbered(const std::string& sql) {
     return result;
 }
 
+// A PostgreSQL URL in the words SOCI passes on: it takes "key=value" apart itself, and would take a URL for a key.
+std::string words_of(const std::string& url) {
+    char* fault = nullptr;
+    const std::unique_ptr<PQconninfoOption, void (*)(PQconninfoOption*)> options(
+        PQconninfoParse(url.c_str(), &fault), PQconninfoFree);
+    if (!options) {
+        const std::string message = fault != nullptr ? fault : "out of memory";
+        PQfreemem(fault);
+        throw soci::soci_error("the address cannot be read: " + message);
+    }
+    std::string words;
+    for (const PQconninfoOption* option = options.get(); option->keyword != nullptr; ++option) {
+        if (option->val == nullptr) continue;
+        words += std::string(words.empty() ? "" : " ") + option->keyword + "=\"'";
+        for (const char* c = option->val; *c != '\0'; ++c) {
+            if (*c == '"') throw soci::soci_error("the address cannot be read: a double quote in it");
+            if (*c == '\'' || *c == '\\') words += '\\';
+            words += *c;
+        }
+        words += "'\"";
+    }
+    return words;
+}
+
 void fill(Slot& slot, const Value& value) {
     slot.state = is_null(value) ? soci::i_null : soci::i_ok;
     if (is_null(value)) return;
@@ -75,7 +99,7 @@ struct Connection::Statement {
 
 Connection::Connection(const std::string& database, Purpose purpose) : engine_(engine_of(database)) {
     if (engine_ == Engine::postgresql) {
-        session_ = std::make_unique<soci::session>(soci::postgresql, database);
+        session_ = std::make_unique<soci::session>(soci::postgresql, words_of(database));
         if (purpose == Purpose::inspect) return;
         *session_ << "set client_encoding to 'UTF8'";
         *session_ << "set client_min_messages to warning";

@@ -193,17 +193,31 @@ Result<void> document_checked(const Store& store, const Prepared& prepared) {
     if (prepared.kind->name != "enclosure" && prepared.kind->name != "task") return {};
     if (!write.fields.contains(field)) return {};
 
+    std::string site = write.site;
+    if (site.empty()) {
+        const auto there = store.find(write.kind, write.id);
+        if (there) site = there->site;
+    }
     scene::ReadOptions options;
     options.file = std::string(field);
     options.read_file = [&](const std::string& name) -> std::optional<std::string> {
         const auto kept =
-            store.list({.kind = "file", .sites = {{write.site}}, .equal = {{"name", name}}, .limit = 1});
+            store.list({.kind = "file", .sites = {{site}}, .equal = {{"name", name}}, .limit = 1});
         if (kept && !kept->things.empty()) return kept->things[0].fields["text"].get<std::string>();
         return store.options().read_file ? store.options().read_file(name) : std::nullopt;
     };
     const auto enclosure = scene::parse_enclosure(write.fields[field].dump(), options);
     if (!enclosure) return refuse_as(Trouble::invalid, enclosure.error());
     return {};
+}
+
+std::optional<Thing> answered(Connection& connection, const std::string& person, const std::string& key) {
+    const auto rows =
+        connection.rows("select kind, id, revision from answers where person = ? and idempotency_key = ?",
+                        "tti", {text(person), text(key)});
+    if (rows.empty()) return std::nullopt;
+    return find_version(connection, *kind_named(text_of(rows[0][0])), text_of(rows[0][1]),
+                        whole_of(rows[0][2]));
 }
 
 Result<Thing> carry_out(Connection& connection, const StoreOptions& options, const std::string& person,

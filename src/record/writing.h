@@ -1,6 +1,7 @@
 // One write, step by step: checked before it queues, then carried out in the writer's transaction. For this folder only.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -24,6 +25,9 @@ Result<void> document_checked(const Store& store, const Prepared& prepared);
 // Refused: nothing was written.
 Result<Thing> carry_out(Connection& connection, const StoreOptions& options, const std::string& person,
                         const Prepared& prepared);
+
+// What a write with this key was answered; nothing: none came.
+std::optional<Thing> answered(Connection& connection, const std::string& person, const std::string& key);
 
 // BLAKE2b in hexadecimal.
 std::string digest_of(const std::string& bytes);
