@@ -24,11 +24,12 @@ Daylight dark() {
 void add_ultraviolet(const Conditions& conditions, std::span<const double> zenith_deg,
                      std::span<Daylight> out) {
     const auto sky = layers(conditions.air);
+    const SlantPaths paths(sky, zenith_deg);
     std::vector<LayerOptics> each(sky.size());
     const double nearness = 1 / (conditions.distance_au * conditions.distance_au);
     for (int nm = ultraviolet_from; nm <= ultraviolet_to; ++nm) {
         for (std::size_t i = 0; i < sky.size(); ++i) each[i] = optics(sky[i], conditions.air.aerosol, nm);
-        const auto share = arriving(sky, each, conditions.albedo, zenith_deg);
+        const auto share = arriving(sky, each, conditions.albedo, paths);
         const int sample = nm - spectrum::first_nm;
         for (std::size_t k = 0; k < out.size(); ++k) {
             out[k].direct[sample] = extraterrestrial()[sample] * nearness * share[k].direct;

@@ -128,25 +128,6 @@ Slab slab(const LayerOptics& optics, const RowArray& beam_cosine, const RowArray
     return s;
 }
 
-// Slant optical depth above each edge of the layers, the top first, at a place straight above the ground: there the sun
-// stands at the same zenith angle, but its ray has come through other parts of the shells. By edge and zenith angle.
-Eigen::ArrayXXd slant_depths(std::span<const Layer> layers, std::span<const LayerOptics> optics,
-                             std::span<const double> zenith_deg) {
-    Eigen::ArrayXXd depth = Eigen::ArrayXXd::Zero(std::ssize(layers) + 1, std::ssize(zenith_deg));
-    for (std::size_t edge = 1; edge <= layers.size(); ++edge) {
-        for (std::size_t k = 0; k < zenith_deg.size(); ++k) {
-            double sum = 0;
-            for (std::size_t i = 0; i < edge; ++i) {
-                const Layer& shell = layers[i];
-                sum += optics[i].depth *
-                       shell_air_mass(shell.bottom, shell.top, layers[edge - 1].bottom, zenith_deg[k]);
-            }
-            depth(static_cast<Eigen::Index>(edge), static_cast<Eigen::Index>(k)) = sum;
-        }
-    }
-    return depth;
-}
-
 }  // namespace
 
 double shell_air_mass(double bottom, double top, double ground, double zenith_deg) {
@@ -157,13 +138,40 @@ double shell_air_mass(double bottom, double top, double ground, double zenith_de
     return (along(top) - along(bottom)) / (top - bottom);
 }
 
+SlantPaths::SlantPaths(std::span<const Layer> layers, std::span<const double> zenith_deg)
+    : zenith_deg_(zenith_deg.begin(), zenith_deg.end()) {
+    const auto count = std::ssize(layers);
+    for (const double zenith : zenith_deg) {
+        auto& mass = air_mass_.emplace_back(Eigen::MatrixXd::Zero(count + 1, count));
+        for (std::ptrdiff_t edge = 1; edge <= count; ++edge) {
+            const double height = layers[static_cast<std::size_t>(edge) - 1].bottom;
+            for (std::ptrdiff_t i = 0; i < edge; ++i) {
+                const Layer& shell = layers[static_cast<std::size_t>(i)];
+                mass(edge, i) = shell_air_mass(shell.bottom, shell.top, height, zenith);
+            }
+        }
+    }
+}
+
+Eigen::ArrayXXd SlantPaths::depths(std::span<const LayerOptics> optics) const {
+    Eigen::VectorXd vertical(std::ssize(optics));
+    for (std::ptrdiff_t i = 0; i < std::ssize(optics); ++i)
+        vertical[i] = optics[static_cast<std::size_t>(i)].depth;
+    Eigen::ArrayXXd depth(std::ssize(optics) + 1, std::ssize(air_mass_));
+    for (std::ptrdiff_t k = 0; k < std::ssize(air_mass_); ++k) {
+        depth.col(k) = air_mass_[static_cast<std::size_t>(k)] * vertical;
+    }
+    return depth;
+}
+
 std::vector<Arriving> arriving(std::span<const Layer> layers, std::span<const LayerOptics> optics,
-                               double albedo, std::span<const double> zenith_deg) {
+                               double albedo, const SlantPaths& paths) {
+    const auto& zenith_deg = paths.zenith_deg();
     const auto count = std::ssize(zenith_deg);
     RowArray cosine(count);
     for (Eigen::Index k = 0; k < count; ++k)
         cosine[k] = std::cos(zenith_deg[static_cast<std::size_t>(k)] * rad);
-    const Eigen::ArrayXXd slant = slant_depths(layers, optics, zenith_deg);
+    const Eigen::ArrayXXd slant = paths.depths(optics);
 
     Matrix reflects = Matrix::Zero();  // of all layers above, seen from below
     Columns down = Columns::Zero(streams, count);

@@ -5,9 +5,10 @@
 // cosines (Stamnes et al. 1988, Appl. Opt. 27:2502), averaged over azimuth, in plane layers: each thin layer by the diamond
 // scheme, doubled to its thickness, and the layers added from the top down (Wiscombe 1976, J. Quant. Spectrosc. Radiat.
 // Transfer 16:637 and 477). Forward peaks are cut off by delta-M (Wiscombe 1977, J. Atmos. Sci. 34:1408). The ground is
-// Lambertian. Two streams by delta-Eddington are off by 5-10 % in the diffuse ultraviolet, which is why they are four.
+// Lambertian. Four streams, not two: docs/decisions/0015-the-sky-in-four-streams.md.
 #pragma once
 
+#include <Eigen/Core>
 #include <span>
 #include <vector>
 
@@ -21,9 +22,25 @@ struct Arriving {
     double diffuse;
 };
 
+// Air masses of the shells on the way of the sun's beam to each edge of the layers straight above the place, where the sun
+// stands at the same zenith angle but its ray comes through other parts of the shells. They are geometry: one set serves all
+// wavelengths.
+class SlantPaths {
+  public:
+    SlantPaths(std::span<const Layer> layers, std::span<const double> zenith_deg);
+
+    const std::vector<double>& zenith_deg() const { return zenith_deg_; }
+    // Slant optical depth above each edge (the top first) by zenith angle.
+    Eigen::ArrayXXd depths(std::span<const LayerOptics> optics) const;
+
+  private:
+    std::vector<double> zenith_deg_;
+    std::vector<Eigen::MatrixXd> air_mass_;  // by zenith angle: (edge, shell)
+};
+
 // For several zenith angles (deg, as seen, up to 90) at once, which costs little more than one.
 std::vector<Arriving> arriving(std::span<const Layer> layers, std::span<const LayerOptics> optics,
-                               double albedo, std::span<const double> zenith_deg);
+                               double albedo, const SlantPaths& paths);
 
 // Slant path in a shell over its thickness, for a ray that arrives at `ground` (m above the sea) under the zenith angle:
 // a layer's air mass on a round earth.

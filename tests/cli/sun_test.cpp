@@ -25,8 +25,9 @@ void expect_refused(const Outcome& outcome, const Words& words) {
 std::string pen(const std::string& sides = "open", const std::string& top = "open") {
     return R"({"format": "dapple/enclosure@1", "id": "lawn", "size_cm": [200, 100, 60],
       "walls": {"floor": "grass", "left": ")" +
-           sides + R"(", "right": ")" + sides + R"(", "front": ")" + sides + R"(", "back": ")" + sides + R"(", "top": ")" +
-           top + R"("}, "outdoors": {"lat": 48.2, "lon": 16.4, "bearing_deg": 0, "time_zone": "Europe/Vienna"},
+           sides + R"(", "right": ")" + sides + R"(", "front": ")" + sides + R"(", "back": ")" + sides +
+           R"(", "top": ")" + top +
+           R"("}, "outdoors": {"lat": 48.2, "lon": 16.4, "bearing_deg": 0, "time_zone": "Europe/Vienna"},
       "animals": [{"species": "testudo_hermanni", "back_height_cm": 8, "zones": [3]}],
       "screens": [)" +
            screens +
@@ -114,9 +115,8 @@ TEST(Sun, under_a_shade_is_that_of_the_spot_and_of_reach_by_the_hour) {
 }
 
 TEST(Sun, under_glass_says_what_its_uv_index_is_not) {
-    const auto answer =
-        dapple({"sun", "--shade", "-", "--date", "2026-06-21", "--json"},
-               with_zone(pen("float_glass", "float_glass")))
+    const auto answer = dapple({"sun", "--shade", "-", "--date", "2026-06-21", "--json"},
+                               with_zone(pen("float_glass", "float_glass")))
                             .json();
     const auto& spot = answer["shade"]["spots"][0];
     EXPECT_LT(spot["d3_share"], 0.02);

@@ -77,7 +77,7 @@ Arriving in_bin(int nm, double zenith) {
     const auto air = layers(c.air);
     std::vector<LayerOptics> each;
     for (const Layer& layer : air) each.push_back(optics(layer, c.air.aerosol, nm + 0.5));
-    return arriving(air, each, c.albedo, std::array{zenith}).front();
+    return arriving(air, each, c.albedo, SlantPaths(air, std::array{zenith})).front();
 }
 
 // The one row beyond 10 %: the direct beam of 300-305 nm at 75 degrees (11.3 %), 0.03 % of the UVI then. That run's ozone
@@ -91,7 +91,7 @@ TEST(ClearSky, has_the_spectra_of_that_model_in_each_five_nanometres_direct_and_
     const auto rows = read_reference("checks/tuv_clear_sky_spectra.csv");
     std::map<int, const Row*> by_bin;
     for (const Row& row : rows) by_bin[static_cast<int>(number(row, "wavelength_nm"))] = &row;
-    double worst = 0;
+    double worst_direct = 0, worst_diffuse = 0;
     for (const int zenith : {0, 30, 60, 75}) {
         const std::string deg = std::to_string(zenith);
         for (int from = 300; from < 400; from += 5) {
@@ -106,10 +106,13 @@ TEST(ClearSky, has_the_spectra_of_that_model_in_each_five_nanometres_direct_and_
             EXPECT_NEAR(our_direct / direct, 1, darkest_row(zenith, from) ? 0.12 : 0.1)
                 << zenith << " deg, from " << from << " nm";
             EXPECT_NEAR(our_diffuse / diffuse, 1, 0.1) << zenith << " deg, from " << from << " nm";
-            worst = std::max({worst, std::abs(our_direct / direct - 1), std::abs(our_diffuse / diffuse - 1)});
+            worst_diffuse = std::max(worst_diffuse, std::abs(our_diffuse / diffuse - 1));
+            if (!darkest_row(zenith, from))
+                worst_direct = std::max(worst_direct, std::abs(our_direct / direct - 1));
         }
     }
-    RecordProperty("worst", std::to_string(worst));
+    RecordProperty("worst_direct_but_one", std::to_string(worst_direct));
+    RecordProperty("worst_diffuse", std::to_string(worst_diffuse));
 }
 
 TEST(ClearSky, has_that_models_direct_beam_in_every_five_nanometres_with_the_ozone_that_its_beams_give_back) {
@@ -120,7 +123,7 @@ TEST(ClearSky, has_that_models_direct_beam_in_every_five_nanometres_with_the_ozo
         const auto air = layers(c.air);
         std::vector<LayerOptics> each;
         for (const Layer& layer : air) each.push_back(optics(layer, c.air.aerosol, nm + 0.5));
-        return arriving(air, each, c.albedo, std::array{zenith}).front().direct;
+        return arriving(air, each, c.albedo, SlantPaths(air, std::array{zenith})).front().direct;
     };
     // How much faster than theirs our beams fade between 30 and 60 degrees, over 300-310 nm; falls with ozone.
     const auto excess = [&](double ozone_du) {
