@@ -44,6 +44,7 @@ Command field_command(CLI::App& program);
 Command fit_command(CLI::App& program);
 Command fix_command(CLI::App& program);
 Command life_command(CLI::App& program);
+Command next_command(CLI::App& program);
 Command plan_command(CLI::App& program);
 Command species_command(CLI::App& program);
 Command materials_command(CLI::App& program);

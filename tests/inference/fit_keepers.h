@@ -20,10 +20,16 @@ namespace dapple::tests {
 struct Keeper {
     scene::Enclosure document;  // what the keeper wrote down
     scene::Enclosure truth;
+    double meter;  // its true factor
     std::vector<inference::Reading> readings;
-    std::vector<bool> spoiled;  // by reading
+    std::vector<bool> leaf;     // by reading: one lay over the sensor and let 10 to 60 % through
+    std::vector<bool> spoiled;  // by reading: a leaf of at least `least_effect`
     std::vector<scene::Vec3> unmeasured;
 };
+
+// The least effect of a leaf that is to be found: the light it takes away, in standard deviations of the meter's own
+// noise (8 % of the light, and 0.05 UVI). Below about 0.3 UVI no leaf takes so much: it is dark there anyway.
+inline constexpr double least_effect = 4;
 
 class Keepers {
   public:
@@ -38,24 +44,29 @@ class Keepers {
         keeper.truth = perturbed(*parsed);
         const light::Field field(keeper.truth, field_);
         const husbandry::Reach reach = husbandry::reach_of(keeper.document, 0.04, false);
-        const double meter = std::exp(0.05 * normal());
-        while (keeper.readings.size() < readings) {
-            inference::Reading reading;
-            reading.where = fmt::format("line {}", keeper.readings.size() + 2);
-            reading.point = any(reach.points);
-            reading.quantity = spectrum::Quantity::uvi;
-            const scene::Vec3 place = trembling(keeper.document, reading.point);
-            const bool leaf = uniform(0, 1) < spoiled_share;
-            const double light = field.at(place).measure(spectrum::Quantity::uvi);
-            const double seen = light * meter * std::exp(0.08 * normal()) * (leaf ? uniform(0.1, 0.6) : 1);
-            reading.value = std::max(0.0, seen + 0.05 * normal());
-            reading.values = {reading.value};
-            // What is dark anyway no leaf can spoil: there the floor of the meter hides it.
-            keeper.spoiled.push_back(leaf && light > 0.5);
-            keeper.readings.push_back(std::move(reading));
-        }
+        keeper.meter = std::exp(0.05 * normal());
+        while (keeper.readings.size() < readings) read(keeper, field, any(reach.points), spoiled_share);
         for (int i = 0; i < 10; ++i) keeper.unmeasured.push_back(any(reach.points));
         return keeper;
+    }
+
+    // One more reading, meant to be at `point`.
+    void read(Keeper& keeper, const light::Field& truth, const scene::Vec3& point,
+              double spoiled_share = 1.0 / 12) {
+        constexpr double floor = 0.05;  // UVI
+        inference::Reading reading;
+        reading.where = fmt::format("line {}", keeper.readings.size() + 2);
+        reading.point = point;
+        reading.quantity = spectrum::Quantity::uvi;
+        const double light =
+            truth.at(trembling(keeper.document, point)).measure(spectrum::Quantity::uvi) * keeper.meter;
+        const bool leaf = uniform(0, 1) < spoiled_share;
+        const double through = leaf ? uniform(0.1, 0.6) : 1;
+        reading.value = std::max(0.0, light * through * std::exp(0.08 * normal()) + floor * normal());
+        reading.values = {reading.value};
+        keeper.leaf.push_back(leaf);
+        keeper.spoiled.push_back(light * (1 - through) >= least_effect * std::hypot(0.08 * light, floor));
+        keeper.readings.push_back(std::move(reading));
     }
 
     light::FieldOptions field() const { return field_; }
@@ -83,12 +94,17 @@ class Keepers {
 
     std::string document() {
         const double w = uniform(60, 160), d = uniform(40, 70), h = uniform(45, 90);
-        const double length = uniform(0.4, 0.8) * w;
-        std::string lamps = fmt::format(
-            R"({{"id": "uv", "name": "UV tube", "kind": "tube", "length_cm": {}, "diameter_cm": 1.6,
-                 "centre_cm": [{}, {}, {}], "along": [1, 0, 0], "aim": [0, 0, -1], "spread": {{"forward_power": 2}},
-                 "spectrum": "fluorescent_uvb_strong", "output": {{"uvi": {}, "at_cm": 30}}}})",
-            length, w * uniform(0.45, 0.55), d / 2, h + 3, uniform(4, 9));
+        const auto tube = [&](const char* id, double middle, double length) {
+            return fmt::format(
+                R"({{"id": "{}", "kind": "tube", "length_cm": {}, "diameter_cm": 1.6,
+                     "centre_cm": [{}, {}, {}], "along": [1, 0, 0], "aim": [0, 0, -1], "spread": {{"forward_power": 2}},
+                     "spectrum": "fluorescent_uvb_strong", "output": {{"uvi": {}, "at_cm": 30}}}})",
+                id, length * w, middle * w, d * uniform(0.3, 0.7), h + 3, uniform(4, 9));
+        };
+        // One tube along the middle, or, over every second enclosure, one for each half.
+        std::string lamps = uniform(0, 1) < 0.5 ? tube("uv", uniform(0.45, 0.55), uniform(0.4, 0.8))
+                                                : tube("left", uniform(0.2, 0.3), uniform(0.2, 0.4)) + ", " +
+                                                      tube("right", uniform(0.7, 0.8), uniform(0.2, 0.4));
         if (uniform(0, 1) < 0.5) {
             lamps += fmt::format(
                 R"(, {{"id": "flood", "name": "Flood", "kind": "spot", "diameter_cm": 9, "beam_deg": 50,
@@ -108,6 +124,16 @@ class Keepers {
                        "leaf_area_density": {}}})",
                 fx, d * 0.2, h * 0.2, fx + w * 0.25, d * 0.9, h * 0.6, uniform(2, 6));
         }
+        // It basks on the stone and on the ground beside it; of zone 2, 3 or 4 (husbandry/zone.h).
+        const auto [low, high] = std::vector<std::pair<double, double>>{
+            {1.1, 3.0}, {2.9, 7.4}, {4.5, 9.5}}[std::uniform_int_distribution<std::size_t>(0, 2)(random_)];
+        const std::string animal = fmt::format(
+            R"({{"species": "crotaphytus_collaris", "back_height_cm": 4, "climbs": false, "band": [{}, {}]}})",
+            low, high);
+        const std::string spots = fmt::format(
+            R"({{"id": "stone_top", "position_cm": [{}, {}, {}], "role": "bask"}},
+               {{"id": "ground", "position_cm": [{}, {}, 0], "role": "bask"}})",
+            sx + 10, sy + 7, sz, sx - 8, d / 2);
         const std::string screens = uniform(0, 1) < 0.7
                                         ? fmt::format(R"({{"id": "lid", "name": "Lid", "min_cm": [0, 0, {0}],
                  "max_cm": [{1}, {2}, {0}], "mesh": {{"pitch_mm": {3}, "wire_mm": 0.5}}}})",
@@ -115,8 +141,8 @@ class Keepers {
                                         : "";
         return fmt::format(R"({{"format": "dapple/enclosure@1", "id": "sim", "size_cm": [{}, {}, {}],
                  "walls": {{"floor": "soil", "left": "wood", "right": "wood", "front": "wood", "back": "wood"}},
-                 "lamps": [{}], "screens": [{}], "furniture": [{}]}})",
-                           w, d, h, lamps, screens, furniture);
+                 "lamps": [{}], "screens": [{}], "furniture": [{}], "animals": [{}], "spots": [{}]}})",
+                           w, d, h, lamps, screens, furniture, animal, spots);
     }
 
     scene::Enclosure perturbed(scene::Enclosure enclosure) {
@@ -142,13 +168,22 @@ class Keepers {
 // How fits did over many keepers.
 struct Tally {
     int places = 0, covered = 0;
-    int spoiled = 0, found = 0, set_aside = 0;
+    int spoiled = 0, found = 0;      // with at least `least_effect`
+    int set_aside = 0, rightly = 0;  // rightly: there was a leaf, of whatever effect
     std::vector<double> fitted_error,
         unfitted_error;  // |ln(predicted / true)|, at places with at least 0.2 UVI
 
     double coverage() const { return static_cast<double>(covered) / places; }
     double recall() const { return static_cast<double>(found) / spoiled; }
-    double precision() const { return static_cast<double>(found) / set_aside; }
+    double precision() const { return static_cast<double>(rightly) / set_aside; }
+    void operator+=(const Tally& other) {
+        places += other.places, covered += other.covered;
+        spoiled += other.spoiled, found += other.found;
+        set_aside += other.set_aside, rightly += other.rightly;
+        for (const double error : other.fitted_error) fitted_error.push_back(error);
+        for (const double error : other.unfitted_error) unfitted_error.push_back(error);
+    }
+
     static double median(std::vector<double> values) {
         std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2),
                          values.end());
@@ -178,6 +213,7 @@ inline void add_to(Tally& tally, const Keeper& keeper, const inference::Fit& fit
         tally.spoiled += keeper.spoiled[i] ? 1 : 0;
         tally.set_aside += aside[i] ? 1 : 0;
         tally.found += aside[i] && keeper.spoiled[i] ? 1 : 0;
+        tally.rightly += aside[i] && keeper.leaf[i] ? 1 : 0;
     }
 }
 

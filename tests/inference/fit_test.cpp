@@ -181,14 +181,15 @@ TEST(Fit, keeps_its_promises_to_simulated_keepers) {
     Keepers keepers(20261125);
     Tally tally;
     for (int i = 0; i < 60; ++i) {
-        const Keeper keeper = keepers.next(8);
+        const Keeper keeper = keepers.next(5);
         add_to(tally, keeper, inference::fit(keeper.document, keeper.readings, direct()), keepers.field());
     }
     // About 600 places in 60 enclosures; those of one enclosure err together, so the share scatters by some 3 %.
+    // The full study, with the promise of 87 to 93 %, is bench_keepers.
     EXPECT_GT(tally.coverage(), 0.82);
     EXPECT_LT(tally.coverage(), 0.98);
     EXPECT_LT(Tally::median(tally.fitted_error), 0.5 * Tally::median(tally.unfitted_error));
-    EXPECT_GE(tally.spoiled, 20);
+    EXPECT_GE(tally.spoiled, 15);
     EXPECT_GE(tally.recall(), 0.8);
     EXPECT_GE(tally.precision(), 0.8);
 }
