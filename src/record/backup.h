@@ -20,8 +20,6 @@ struct BackupReport {
 // While the store is in use; the state of one moment. The file is read back and compared before this returns; one that
 // failed leaves no file behind. Refused where the file exists.
 Result<BackupReport> back_up(const Store& store, const std::string& file);
-// The same of a database that may be in use elsewhere, at whatever version it stands; it is not brought up to date.
-Result<BackupReport> back_up(const std::string& database, const std::string& file);
 
 // Brings a backup (of this or an earlier version) into an empty database, all or none; the result is compared with the
 // file. Refused where the database holds anything.

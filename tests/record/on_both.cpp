@@ -45,7 +45,11 @@ Folder::~Folder() {
 }
 
 std::string OnBoth::new_database() {
-    if (GetParam() == On::postgresql) return own_postgresql().new_database();
+    return new_database_on(GetParam());
+}
+
+std::string OnBoth::new_database_on(On on) {
+    if (on == On::postgresql) return own_postgresql().new_database();
     return folder.file("record-" + std::to_string(++databases_) + ".sqlite");
 }
 

@@ -36,6 +36,7 @@ class OnBoth : public testing::TestWithParam<On> {
     void SetUp() override;
 
     std::string new_database();  // empty
+    std::string new_database_on(On on);
     record::StoreOptions options(const std::string& database) const;
     std::unique_ptr<record::Store> open(const std::string& database);
 
