@@ -10,7 +10,7 @@
 
 namespace dapple::record {
 
-struct LatestReading {  // the newest of a spot and quantity in the newest survey
+struct LatestReading {  // the median of a spot and quantity on the day the enclosure was last read
     std::string spot;
     std::string quantity;
     double value;

@@ -197,10 +197,10 @@ namespace {
 
 using Work = std::function<Result<Thing>(Connection&)>;
 
-Result<Prepared> ready(const Store& store, const Write& write) {
+Result<Prepared> ready(const Store& store, const Write& write, const std::vector<Prepared>& before = {}) {
     auto made = prepared(write);
     if (!made) return made;
-    if (auto good = document_checked(store, *made); !good) return tl::unexpected(good.error());
+    if (auto good = document_checked(store, *made, before); !good) return tl::unexpected(good.error());
     return made;
 }
 
@@ -232,7 +232,7 @@ std::vector<Result<Thing>> Store::write_each(const Actor& actor, const std::vect
 Result<std::vector<Thing>> Store::write_all(const Actor& actor, const std::vector<Write>& writes) {
     std::vector<Prepared> all;
     for (const Write& write : writes) {
-        auto made = ready(*this, write);
+        auto made = ready(*this, write, all);
         if (!made) return tl::unexpected(made.error());
         all.push_back(std::move(*made));
     }

@@ -186,7 +186,17 @@ Result<Prepared> prepared(const Write& write) {
     return result;
 }
 
-Result<void> document_checked(const Store& store, const Prepared& prepared) {
+scene::FileReader file_reader(const Store& store, const std::string& site) {
+    return [&store, site](const std::string& name) -> std::optional<std::string> {
+        const auto kept =
+            store.list({.kind = "file", .sites = {{site}}, .equal = {{"name", name}}, .limit = 1});
+        if (kept && !kept->things.empty()) return kept->things[0].fields["text"].get<std::string>();
+        return store.options().read_file ? store.options().read_file(name) : std::nullopt;
+    };
+}
+
+Result<void> document_checked(const Store& store, const Prepared& prepared,
+                              const std::vector<Prepared>& before) {
     const Write& write = prepared.write;
     if (write.deed != Deed::create && write.deed != Deed::change) return {};
     const char* field = prepared.kind->name == "enclosure" ? "document" : "fix";
@@ -199,12 +209,16 @@ Result<void> document_checked(const Store& store, const Prepared& prepared) {
         if (there) site = there->site;
     }
     scene::ReadOptions options;
-    options.file = std::string(field);
-    options.read_file = [&](const std::string& name) -> std::optional<std::string> {
-        const auto kept =
-            store.list({.kind = "file", .sites = {{site}}, .equal = {{"name", name}}, .limit = 1});
-        if (kept && !kept->things.empty()) return kept->things[0].fields["text"].get<std::string>();
-        return store.options().read_file ? store.options().read_file(name) : std::nullopt;
+    options.file = field;
+    options.read_file =
+        [&, kept = file_reader(store, site)](const std::string& name) -> std::optional<std::string> {
+        for (const Prepared& one : before) {
+            if (one.kind->name == "file" && one.write.site == site &&
+                one.write.fields.value("name", "") == name) {
+                return one.write.fields["text"].get<std::string>();
+            }
+        }
+        return kept(name);
     };
     const auto enclosure = scene::parse_enclosure(write.fields[field].dump(), options);
     if (!enclosure) return refuse_as(Trouble::invalid, enclosure.error());

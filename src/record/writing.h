@@ -19,8 +19,12 @@ struct Prepared {
 
 Result<Prepared> prepared(const Write& write);
 
-// A document that the engine can read, with the files it names from the record or from elsewhere.
-Result<void> document_checked(const Store& store, const Prepared& prepared);
+// Files that documents of a site name: those of the record, else StoreOptions::read_file.
+scene::FileReader file_reader(const Store& store, const std::string& site);
+
+// A document that the engine can read; the files it names may come with it, `before` it in the same set of writes.
+Result<void> document_checked(const Store& store, const Prepared& prepared,
+                              const std::vector<Prepared>& before = {});
 
 // Refused: nothing was written.
 Result<Thing> carry_out(Connection& connection, const StoreOptions& options, const std::string& person,
