@@ -6,14 +6,12 @@ namespace dapple::husbandry {
 
 namespace {
 
-// A closed box, or one behind glass or plastic, catches the sun's warmth.
+// Behind glass or plastic, or with neither its top nor a side open, a box catches the sun's warmth.
 bool may_overheat(const scene::Enclosure& enclosure, bool behind_panes) {
-    const auto open = [&](scene::Face face) {
-        return !enclosure.walls[static_cast<std::size_t>(face)].has_value();
-    };
-    return behind_panes || !open(scene::Face::top) ||
-           std::none_of(scene::faces.begin(), scene::faces.end(),
-                        [&](scene::Face face) { return face != scene::Face::top && open(face); });
+    const bool airy = std::any_of(scene::faces.begin(), scene::faces.end(), [&](scene::Face face) {
+        return face != scene::Face::floor && !enclosure.walls[static_cast<std::size_t>(face)];
+    });
+    return behind_panes || !airy;
 }
 
 std::vector<std::string> cautions_of(const SunReport& report) {

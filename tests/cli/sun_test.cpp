@@ -21,24 +21,17 @@ void expect_refused(const Outcome& outcome, const Words& words) {
     for (const std::string& word : words) EXPECT_NE(outcome.err.find(word), std::string::npos) << outcome.err;
 }
 
-// An open pen with a mesh lid, or another, on a summer lawn.
+// A pen on a summer lawn, its sides and top open or of a material; a board shades its left end.
 std::string pen(const std::string& sides = "open", const std::string& top = "open") {
     return R"({"format": "dapple/enclosure@1", "id": "lawn", "size_cm": [200, 100, 60],
       "walls": {"floor": "grass", "left": ")" +
            sides + R"(", "right": ")" + sides + R"(", "front": ")" + sides + R"(", "back": ")" + sides +
            R"(", "top": ")" + top +
            R"("}, "outdoors": {"lat": 48.2, "lon": 16.4, "bearing_deg": 0, "time_zone": "Europe/Vienna"},
-      "animals": [{"species": "testudo_hermanni", "back_height_cm": 8, "zones": [3]}],
-      "screens": [)" +
-           screens +
-           R"(], "furniture": [{"id": "board", "shape": "box", "min_cm": [0, 0, 30], "max_cm": [60, 100, 32], "material": "wood"}],
+      "animals": [{"species": "testudo_hermanni", "back_height_cm": 8, "zone": [3]}],
+      "furniture": [{"id": "board", "shape": "box", "min_cm": [0, 0, 30], "max_cm": [60, 100, 32], "material": "wood"}],
       "spots": [{"id": "sunny", "position_cm": [140, 50, 0], "role": "bask"},
                 {"id": "shady", "position_cm": [30, 50, 0], "role": "retreat"}]})";
-}
-
-std::string with_zone(std::string text) {
-    const auto at = text.find("\"zones\": [3]");
-    return text.replace(at, 12, "\"zone\": [3]");
 }
 
 }  // namespace
@@ -93,8 +86,7 @@ TEST(Sun, follows_a_forecast_where_there_is_one) {
 }
 
 TEST(Sun, under_a_shade_is_that_of_the_spot_and_of_reach_by_the_hour) {
-    const auto answer =
-        dapple({"sun", "--shade", "-", "--date", "2026-06-21", "--json"}, with_zone(pen())).json();
+    const auto answer = dapple({"sun", "--shade", "-", "--date", "2026-06-21", "--json"}, pen()).json();
     EXPECT_EQ(answer["time_zone"], "Europe/Vienna");
     EXPECT_EQ(answer["facing"], "aimed");
     const auto& noon = answer["curve"][78];
@@ -110,20 +102,30 @@ TEST(Sun, under_a_shade_is_that_of_the_spot_and_of_reach_by_the_hour) {
     for (const auto& hour : hours) best = std::max(best, hour["share_in_band"].get<double>());
     EXPECT_GT(best, 0.2);
     ASSERT_GE(answer["windows"].size(), 1U);
-    const Outcome words = dapple({"sun", "--shade", "-", "--date", "2026-06-21"}, with_zone(pen()));
+    const Outcome words = dapple({"sun", "--shade", "-", "--date", "2026-06-21"}, pen());
     EXPECT_NE(words.out.find("by the hour"), std::string::npos) << words.out;
 }
 
 TEST(Sun, under_glass_says_what_its_uv_index_is_not) {
-    const auto answer = dapple({"sun", "--shade", "-", "--date", "2026-06-21", "--json"},
-                               with_zone(pen("float_glass", "float_glass")))
-                            .json();
+    const auto answer =
+        dapple({"sun", "--shade", "-", "--date", "2026-06-21", "--json"}, pen("float_glass", "float_glass"))
+            .json();
     const auto& spot = answer["shade"]["spots"][0];
     EXPECT_LT(spot["d3_share"], 0.02);
     EXPECT_GT(spot["uvi_share"], 0.05);
     const std::string cautions = answer["cautions"].dump();
     EXPECT_NE(cautions.find("closed box in the sun overheats"), std::string::npos) << cautions;
     EXPECT_NE(cautions.find("no measure of vitamin D"), std::string::npos) << cautions;
+}
+
+TEST(Sun, warns_first_of_boxes_that_overheat) {
+    const auto first = [](const std::string& document) {
+        return dapple({"sun", "--shade", "-", "--date", "2026-06-21", "--json"}, document)
+            .json()["cautions"][0]
+            .get<std::string>();
+    };
+    EXPECT_EQ(first(pen("wood", "wood")).rfind("This enclosure has closed or glazed sides", 0), 0U);
+    EXPECT_EQ(first(pen("wood", "open")).rfind("Never put an animal", 0), 0U);  // an open table
 }
 
 TEST(Sun, refuses_what_it_cannot_use_by_name) {
@@ -151,7 +153,7 @@ TEST(Sun, refuses_what_it_cannot_use_by_name) {
     }
     expect_refused(dapple(sun({"--forecast", "-"}), "time,uvi\nnoon,3\n"),
                    {"standard input at line 2", "noon"});
-    std::string wrong = with_zone(pen());
+    std::string wrong = pen();
     wrong.replace(wrong.find("Europe/Vienna"), 13, "Europe/Wien!!");
     expect_refused(dapple({"sun", "--shade", "-"}, wrong), {"/outdoors/time_zone", "Europe/Wien!!"});
 }
