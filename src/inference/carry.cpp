@@ -85,6 +85,7 @@ Fit carry(const Fit& fit, const scene::Enclosure& changed, const std::vector<std
             {carried.unknowns[static_cast<std::size_t>(i)], factor.value, factor.interval()});
     }
     carried.set_aside = fit.set_aside;
+    carried.doubts = fit.doubts;
     carried.unused = fit.unused;
     carried.cannot_tell = what_cannot_be_told(carried.unknowns, carried.covariance);
     carried.response = std::make_shared<ResponseField>(changed, carried.unknowns, options.field);

@@ -71,10 +71,13 @@ Fit fit(const scene::Enclosure& enclosure, const std::vector<Reading>& readings,
              why_set_aside(*result.response, result.unknowns, seen, reading, result.mean), seen.index});
     }
     if (!observations.empty() && 2 * result.set_aside.size() > observations.size()) {
-        result.cannot_tell.push_back(fmt::format(
+        result.doubts.push_back(fmt::format(
             "{} of {} readings were set aside: either the document is not this enclosure, or the meter "
             "or its unit is not what the readings say.",
             result.set_aside.size(), observations.size()));
+    }
+    for (std::string& sentence : what_is_unlikely(result.unknowns, result.mean)) {
+        result.doubts.push_back(std::move(sentence));
     }
     for (std::string& sentence : what_cannot_be_told(result.unknowns, result.covariance)) {
         result.cannot_tell.push_back(std::move(sentence));

@@ -5,7 +5,7 @@
 // another part of the spectrum than the lamp's output was given in, that lamp's share of it.
 //
 // A reading v of a light m, by a meter factor k, is normal in ln(v + f) about ln(k m + f), f being the meter's floor,
-// with variance  (noise^2 m^2 + f^2) / (m + f)^2 / repeats + (what a placement error of 2 cm does)^2;
+// with variance  (noise^2 m^2 / repeats + f^2) / (m + f)^2 + (what a placement error of 2 cm does)^2;
 // or, once in twelve, spoiled: anything from a twentieth to twenty times what is there, more often too little than too
 // much (a leaf, a hand). The fit maximises the posterior of this mixture by expectation-maximisation (Dempster, Laird
 // & Rubin 1977, J. R. Stat. Soc. B 39:1-38; Hogg, Bovy & Lang 2010, arXiv:1008.4686, section 3, for the mixture) with
@@ -64,6 +64,7 @@ struct Prediction {
 struct Fit {
     std::vector<Factor> factors;
     std::vector<SetAside> set_aside;
+    std::vector<std::string> doubts;       // in sentences: why not to believe the fit
     std::vector<std::string> cannot_tell;  // in sentences
     std::vector<std::string> unused;  // readings that say nothing of the light (temperatures), in sentences
 

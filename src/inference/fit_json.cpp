@@ -33,6 +33,7 @@ nlohmann::json as_json(const Interval& interval) {
 nlohmann::json to_json(const Fit& fit, const std::vector<std::pair<std::string, Prediction>>& spots) {
     nlohmann::json json = {{"factors", nlohmann::json::array()},
                            {"set_aside", nlohmann::json::array()},
+                           {"doubts", fit.doubts},
                            {"cannot_tell", fit.cannot_tell},
                            {"unused", fit.unused},
                            {"spots", nlohmann::json::array()}};
@@ -69,6 +70,7 @@ std::string to_text(const Fit& fit, const std::vector<std::pair<std::string, Pre
     for (const SetAside& reading : fit.set_aside) {
         text += fmt::format("  {}: {}\n", reading.reading, reading.why);
     }
+    for (const std::string& sentence : fit.doubts) text += sentence + "\n";
     for (const std::string& sentence : fit.cannot_tell) text += sentence + "\n";
     for (const std::string& sentence : fit.unused) text += sentence + "\n";
     return text;

@@ -168,6 +168,7 @@ Expected<Judgement> judge_fitted(const Fit& fit, const FittedJudgeOptions& optio
         judgement.notes.push_back(
             fmt::format("The reading at {} was set aside. {}", reading.reading, reading.why));
     }
+    for (const std::string& sentence : fit.doubts) judgement.notes.push_back(sentence);
     for (const std::string& sentence : fit.unused) judgement.notes.push_back(sentence);
     return judgement;
 }

@@ -182,19 +182,23 @@ Solution solve(const ResponseField& field, const std::vector<Unknown>& unknowns,
     const Mixture mixture(field, unknowns, observations, spoiled);
     const std::size_t n = observations.size();
     Solution best = mixture.climb(std::vector<double>(n, 1.0));
-    // Each reading, and each pair of a small set, distrusted from the start: a spoiled reading that is trusted at
-    // first can drag the field along.
-    constexpr std::size_t most_for_pairs = 12;
-    const auto consider = [&](std::size_t i, std::size_t j) {
-        std::vector<double> weight(n, 1.0);
-        weight[i] = weight[j] = 0;
+    const auto consider = [&](std::vector<double> weight) {
         Solution other = mixture.climb(std::move(weight));
         if (other.log_posterior > best.log_posterior + 1e-9) best = std::move(other);
     };
-    for (std::size_t i = 0; i < n; ++i) consider(i, i);
+    // A spoiled reading that is trusted at first can drag the field along. So all are distrusted from the start, which
+    // weighs them in the document's own light; and each one, and each pair of a small set.
+    consider(std::vector<double>(n, 0.0));
+    constexpr std::size_t most_for_pairs = 12;
+    const auto distrust = [&](std::size_t i, std::size_t j) {
+        std::vector<double> weight(n, 1.0);
+        weight[i] = weight[j] = 0;
+        consider(std::move(weight));
+    };
+    for (std::size_t i = 0; i < n; ++i) distrust(i, i);
     if (n <= most_for_pairs) {
         for (std::size_t i = 0; i < n; ++i) {
-            for (std::size_t j = 0; j < i; ++j) consider(i, j);
+            for (std::size_t j = 0; j < i; ++j) distrust(i, j);
         }
     }
     mixture.add_covariance(best);

@@ -142,4 +142,19 @@ std::vector<std::string> what_cannot_be_told(const std::vector<Unknown>& unknown
     return sentences;
 }
 
+std::vector<std::string> what_is_unlikely(const std::vector<Unknown>& unknowns, const Eigen::VectorXd& mean) {
+    constexpr double unlikely = 4;  // prior sds: one thing in 16,000
+    std::vector<std::string> sentences;
+    for (std::size_t i = 0; i < unknowns.size(); ++i) {
+        const double at = mean[static_cast<Eigen::Index>(i)];
+        if (unknowns[i].kind == Unknown::Kind::meter || unknowns[i].kind == Unknown::Kind::spectrum) continue;
+        if (std::abs(at) < unlikely * unknowns[i].sd) continue;
+        sentences.push_back(fmt::format(
+            "The readings want {} to be {} times what the document says, further off than is likely: "
+            "look at the document, at the meter and at the unit of the readings.",
+            unknowns[i].words, number(std::exp(at))));
+    }
+    return sentences;
+}
+
 }  // namespace dapple::inference

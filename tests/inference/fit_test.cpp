@@ -153,7 +153,7 @@ TEST(Fit, of_readings_that_are_all_spoiled_says_so_instead_of_pretending) {
     for (const double x : {0.12, 0.2, 0.28, 0.52}) readings.push_back(at(enclosure, {x, 0.25, 0.2}, 25));
     const Fit fit = inference::fit(enclosure, readings, direct());
     EXPECT_EQ(fit.set_aside.size(), 4U);
-    EXPECT_TRUE(any_says(fit.cannot_tell, "4 of 4 readings were set aside"));
+    EXPECT_TRUE(any_says(fit.doubts, "4 of 4 readings were set aside"));
     EXPECT_NEAR(factor_of(fit, "left").value, 1, 1e-3);
 }
 
