@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/columns.h"
 #include "cli/command.h"
 #include "cli/input.h"
 #include "cli/readings_input.h"
@@ -30,8 +31,14 @@ Command next_command(CLI::App& program) {
                 if (!fit) return console.refuse(fit.error());
                 const auto next = inference::next_readings(*fit);
                 if (!next) return console.refuse(next.error());
-                if (options->json) return console.print(inference::to_json(*next));
+                const std::vector<std::string> notes = inference::notes(*fit);
+                if (options->json) {
+                    nlohmann::json answer = inference::to_json(*next);
+                    answer["notes"] = notes;
+                    return console.print(answer);
+                }
                 console.out << inference::to_text(*next);
+                for (const std::string& note : notes) console.out << wrapped(note, 96, "");
                 return done;
             }};
 }

@@ -91,6 +91,16 @@ Fit fit(const scene::Enclosure& enclosure, const std::vector<Reading>& readings,
     return result;
 }
 
+std::vector<std::string> notes(const Fit& fit) {
+    std::vector<std::string> all;
+    for (const SetAside& reading : fit.set_aside) {
+        all.push_back(fmt::format("The reading at {} was set aside. {}", reading.reading, reading.why));
+    }
+    all.insert(all.end(), fit.doubts.begin(), fit.doubts.end());
+    all.insert(all.end(), fit.unused.begin(), fit.unused.end());
+    return all;
+}
+
 Expected<std::vector<std::pair<std::string, Prediction>>> predict_spots(const Fit& fit) {
     const scene::Enclosure& enclosure = fit.response->enclosure();
     const auto animals = husbandry::resolve_animals(enclosure);

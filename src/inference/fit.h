@@ -88,6 +88,10 @@ Fit fit(const scene::Enclosure& enclosure, const std::vector<Reading>& readings,
 nlohmann::json to_json(const Fit& fit, const std::vector<std::pair<std::string, Prediction>>& spots);
 std::string to_text(const Fit& fit, const std::vector<std::pair<std::string, Prediction>>& spots);
 
+// What an answer that rests on the fit must say of its readings: which were set aside and why, which say nothing, and
+// why not to believe it; in sentences.
+std::vector<std::string> notes(const Fit& fit);
+
 // What the fit says of the enclosure's spots, by id. Fails where a species is unknown.
 Expected<std::vector<std::pair<std::string, Prediction>>> predict_spots(const Fit& fit);
 

@@ -1,7 +1,5 @@
 #include "inference/fit_judge.h"
 
-#include <fmt/format.h>
-
 #include <array>
 #include <cmath>
 
@@ -164,12 +162,7 @@ Expected<Judgement> judge_fitted(const Fit& fit, const FittedJudgeOptions& optio
                 static_cast<double>(draws.counts()[a].holds[i]) / static_cast<double>(options.draws);
         }
     }
-    for (const SetAside& reading : fit.set_aside) {
-        judgement.notes.push_back(
-            fmt::format("The reading at {} was set aside. {}", reading.reading, reading.why));
-    }
-    for (const std::string& sentence : fit.doubts) judgement.notes.push_back(sentence);
-    for (const std::string& sentence : fit.unused) judgement.notes.push_back(sentence);
+    for (std::string& sentence : notes(fit)) judgement.notes.push_back(std::move(sentence));
     return judgement;
 }
 

@@ -54,7 +54,8 @@ class Reader {
     Problem nothing_left() const {
         if (!readings_.left_out.empty() && others_ > 0) {
             return {options_.file, "",
-                    fmt::format("{} readings, none of enclosure {}", others_, in_quotes(enclosure_.id)),
+                    fmt::format("{} reading{}, none of enclosure {}", others_, others_ == 1 ? "" : "s",
+                                in_quotes(enclosure_.id)),
                     "at least one reading of this enclosure"};
         }
         return {options_.file, "", "headers and no reading", "one reading a line"};
