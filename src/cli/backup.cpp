@@ -34,7 +34,7 @@ int run_backup(const RecordPlace& place, const Options& options, const Console& 
     const auto store = open_record(place, true);
     if (!store) return console.refuse(store.error());
     const auto report = record::back_up(**store, options.file);
-    if (!report) return refuse(console, report.error());
+    if (!report) return say_refused(console, report.error());
     return say(console, *report, options, "backed up to " + options.file);
 }
 
@@ -46,7 +46,7 @@ int run_restore(const RecordPlace& place, const Options& options, const Console&
     record::StoreOptions into;
     into.database = *database;
     const auto report = record::restore(options.file, into);
-    if (!report) return refuse(console, report.error());
+    if (!report) return say_refused(console, report.error());
     return say(console, *report, options, "restored from " + options.file);
 }
 

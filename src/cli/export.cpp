@@ -23,7 +23,7 @@ int follow(const RecordPlace& place, const Options& options, const Console& cons
     const auto store = open_record(place, true);
     if (!store) return console.refuse(store.error());
     const auto report = record::export_zip(**store, options.file, options.sites);
-    if (!report) return refuse(console, report.error());
+    if (!report) return say_refused(console, report.error());
     if (options.json) return console.print({{"file", options.file}, {"written", report->written}});
     std::size_t documents = 0;
     for (const auto& [name, lines] : report->written) documents += name.starts_with("enclosures/") ? 1 : 0;

@@ -65,11 +65,11 @@ int follow(const RecordPlace& place, const Options& options, const Console& cons
     const auto store = open_record(place, false);
     if (!store) return console.refuse(store.error());
     const auto preview = preview_of(**store, *bytes, options);
-    if (!preview) return refuse(console, preview.error());
+    if (!preview) return say_refused(console, preview.error());
     std::int64_t added = 0;
     if (options.yes && preview->faults.empty()) {
         const auto applied = record::apply(**store, {}, *preview);
-        if (!applied) return refuse(console, applied.error());
+        if (!applied) return say_refused(console, applied.error());
         added = *applied;
     }
     if (options.json) {

@@ -59,7 +59,7 @@ Expected<std::unique_ptr<record::Store>> open_record(const RecordPlace& place, b
     return std::move(*store);
 }
 
-int refuse(const Console& console, const record::Refusal& refusal) {
+int say_refused(const Console& console, const record::Refusal& refusal) {
     return console.refuse(refusal.problems);
 }
 

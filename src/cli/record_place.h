@@ -24,6 +24,6 @@ Expected<std::string> database_of(const RecordPlace& place);
 Expected<std::unique_ptr<record::Store>> open_record(const RecordPlace& place, bool must_exist);
 
 // Says what is wrong; returns bad_input.
-int refuse(const Console& console, const record::Refusal& refusal);
+int say_refused(const Console& console, const record::Refusal& refusal);
 
 }  // namespace dapple::cli

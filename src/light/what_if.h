@@ -3,7 +3,8 @@
 // computed again.
 //
 // Readings are of an aimed meter, each lamp's light taken as coming from one direction, a tube's width as two strips
-// and a disc as five chords: right to about 1 % where no shadow's edge lies along a tube. Light reflected from walls is
+// and a disc as five chords: right to about 1 % where no shadow's edge lies along a tube, and to a quarter of that
+// tube's light where one does. Light reflected from walls is
 // not in them; add it from a Field of the unchanged room, where a small move changes it little.
 #pragma once
 

@@ -134,21 +134,23 @@ Expected<json> checked(const Kind& kind, const json& fields, const std::string& 
     Problems problems;
     for (const auto& [name, value] : fields.items()) {
         if (kind.field(name) == nullptr)
-            problems.push_back({"", place + "/" + shown(name), "an unknown field", known_fields(kind, name)});
+            problems.push_back(
+                {"", fmt::format("{}/{}", place, shown(name)), "an unknown field", known_fields(kind, name)});
     }
     json result = json::object();
     for (const Field& field : kind.fields) {
         const std::string name(field.name);
         const auto found = fields.find(name);
         if (found == fields.end() || is_unset(*found)) {
-            if (field.required) problems.push_back({"", place + "/" + name, "nothing", "it must be given"});
+            if (field.required)
+                problems.push_back({"", fmt::format("{}/{}", place, name), "nothing", "it must be given"});
             continue;
         }
         auto value = as_field(field, *found);
         if (value) {
             result[name] = std::move(*value);
         } else {
-            problems.push_back({"", place + "/" + name, shown(*found), value.error().allowed});
+            problems.push_back({"", fmt::format("{}/{}", place, name), shown(*found), value.error().allowed});
         }
     }
     if (!problems.empty()) return tl::unexpected(std::move(problems));

@@ -66,6 +66,17 @@ Value value_of(const Slot& slot, char type) {
     return null ? Text() : Text(slot.text);
 }
 
+class Running {
+  public:
+    explicit Running(int& count) : count_(count) { ++count_; }
+    ~Running() { --count_; }
+    Running(const Running&) = delete;
+    Running& operator=(const Running&) = delete;
+
+  private:
+    int& count_;
+};
+
 char type_of(const Value& value) {
     return "tir"[value.index()];
 }
@@ -122,6 +133,9 @@ Connection::Statement& Connection::statement(const std::string& sql, std::string
     std::string key = sql;
     key += '\n';
     for (const Value& value : parameters) key += type_of(value);
+    // Lists can be asked for in more ways than are worth remembering.
+    constexpr std::size_t most_kept = 300;
+    if (statements_.size() >= most_kept && running_ == 0 && !statements_.contains(key)) statements_.clear();
     auto& kept = statements_[key];
     if (kept) return *kept;
     auto made = std::make_unique<Statement>(*session_);
@@ -153,6 +167,7 @@ void Connection::each(const std::string& sql, std::string_view types, const Row&
         Statement& s = statement(sql, types, parameters);
         for (std::size_t i = 0; i < parameters.size(); ++i) fill(s.in[i], parameters[i]);
         s.prepared.execute();
+        const Running running(running_);
         Row row(types.size());
         // To the end always: a statement left half read would hold SQLite's snapshot.
         while (s.prepared.fetch()) {

@@ -77,6 +77,7 @@ class Connection {
     Engine engine_;
     std::unique_ptr<soci::session> session_;
     std::unordered_map<std::string, std::unique_ptr<Statement>> statements_;
+    int running_ = 0;  // statements that are being read
 };
 
 }  // namespace dapple::record

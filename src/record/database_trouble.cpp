@@ -6,8 +6,6 @@ namespace dapple::record {
 
 namespace {
 
-namespace sqlite = sqlite_api;
-
 constexpr const char* nothing_lost = "what was answered before is safe, what was refused was not stored";
 
 Refusal refusal(Trouble trouble, const std::string& where, std::string found, std::string allowed) {

@@ -36,27 +36,30 @@ std::vector<LifeReading> readings_of(Connection& connection, const Standing& sta
     const Thing& lamp = standing.lamp;
     const std::string since = get(lamp, "installed_on");
     std::vector<LifeReading> readings;
-    connection.each(
-        std::string("select id, spot, value, taken_at, meter from readings where enclosure = ? and "
-                    "retired_at is null and "
-                    "quantity = 'uvi' and spot is not null and facing is null and taken_at >= ? and ") +
-            (standing.alone ? "(lamp = ? or lamp is null)" : "lamp = ?") + " order by taken_at",
-        "ttrtt", {text(get(lamp, "enclosure")), text(since), text(lamp.id)}, [&](const Row& row) {
-            LifeReading reading;
-            reading.place = "reading " + text_of(row[0]);
-            reading.lamp = get(lamp, "place").empty() ? lamp.id : get(lamp, "place");
-            reading.spot = text_of(row[1]);
-            reading.day = inference::day_of(text_of(row[3]).substr(0, 10));
-            reading.value = std::max(
-                0.0,
-                calibrations.true_value(text_of(row[4]), text_of(row[3]).substr(0, 10), real_of(row[2])));
-            if (const auto from = inference::day_of(since); from && reading.day) {
-                const double hours_on = lamp.fields.value("hours_on", 12.0);
-                reading.hours = lamp.fields.value("hours_before", 0.0) +
-                                hours_on * inference::days_between(*from, *reading.day);
-            }
-            readings.push_back(std::move(reading));
-        });
+    // Where other lamps stand beside it, only what names it is its own.
+    const std::string whose = standing.alone ? "enclosure = ? and (lamp = ? or lamp is null)" : "lamp = ?";
+    Row parameters = {text(lamp.id), text(since)};
+    if (standing.alone) parameters.insert(parameters.begin(), text(get(lamp, "enclosure")));
+    connection.each("select id, spot, value, taken_at, meter from readings where " + whose +
+                        " and taken_at >= ? and retired_at is null and quantity = 'uvi' and spot is not null "
+                        "and facing is null "
+                        "order by taken_at",
+                    "ttrtt", parameters, [&](const Row& row) {
+                        LifeReading reading;
+                        reading.place = "reading " + text_of(row[0]);
+                        reading.lamp = get(lamp, "place").empty() ? lamp.id : get(lamp, "place");
+                        reading.spot = text_of(row[1]);
+                        reading.day = inference::day_of(text_of(row[3]).substr(0, 10));
+                        reading.value = std::max(
+                            0.0, calibrations.true_value(text_of(row[4]), text_of(row[3]).substr(0, 10),
+                                                         real_of(row[2])));
+                        if (const auto from = inference::day_of(since); from && reading.day) {
+                            const double hours_on = lamp.fields.value("hours_on", 12.0);
+                            reading.hours = lamp.fields.value("hours_before", 0.0) +
+                                            hours_on * inference::days_between(*from, *reading.day);
+                        }
+                        readings.push_back(std::move(reading));
+                    });
     return readings;
 }
 

@@ -101,7 +101,7 @@ std::string replaced(std::string text, std::string_view what, std::string_view b
 }
 
 std::string in_words_of(Engine engine, std::string_view step) {
-    const std::string sql = replaced(std::string(step), "{}", common);
+    std::string sql = replaced(std::string(step), "{}", common);
     if (engine == Engine::sqlite) return sql;
     // SQLite compares texts byte by byte; PostgreSQL would by the language of its computer.
     return replaced(sql, " TEXT", " TEXT COLLATE \"C\"");

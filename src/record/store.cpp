@@ -110,7 +110,7 @@ Result<std::unique_ptr<Store>> Store::open(const StoreOptions& options) {
         return tl::unexpected(refusal_of(error, options.database));
     }
     try {
-        return std::unique_ptr<Store>(new Store(std::unique_ptr<State>(new State(options))));
+        return std::unique_ptr<Store>(new Store(std::make_unique<State>(options)));
     } catch (const soci::soci_error& error) {
         return tl::unexpected(refusal_of(error, options.database));
     }
@@ -180,7 +180,7 @@ Result<std::int64_t> Store::wait_for_change(std::int64_t after, std::chrono::mil
     constexpr auto look_every = std::chrono::milliseconds(500);
     const auto end = std::chrono::steady_clock::now() + most;
     for (;;) {
-        const auto newest = database().read<std::int64_t>([](Connection& connection) -> Result<std::int64_t> {
+        auto newest = database().read<std::int64_t>([](Connection& connection) -> Result<std::int64_t> {
             return whole_of(connection.rows("select coalesce(max(seq), 0) from changes", "i")[0][0]);
         });
         if (!newest || *newest > after) return newest;

@@ -47,7 +47,7 @@ struct Actor {
     std::string person = local_person;
 };
 
-struct Write {
+struct Write {  // NOLINT(bugprone-exception-escape): JSON's move is noexcept but for a lack of memory
     Deed deed = Deed::create;
     std::string kind;
     std::string id = {};    // create: empty for a new one (an enclosure's is that of its document)

@@ -68,13 +68,14 @@ void each_row(Connection& connection, const Table& table, const std::function<vo
     Row last;
     for (bool more = true; more;) {
         int count = 0;
-        connection.each(all + (last.empty() ? "" : after) + tail, table.types, last, [&](const Row& row) {
-            visit(row);
-            if (++count == rows_at_once) {
-                last.clear();
-                for (const std::size_t k : table.key) last.push_back(row[k]);
-            }
-        });
+        connection.each(fmt::format("{}{}{}", all, last.empty() ? "" : after, tail), table.types, last,
+                        [&](const Row& row) {
+                            visit(row);
+                            if (++count == rows_at_once) {
+                                last.clear();
+                                for (const std::size_t k : table.key) last.push_back(row[k]);
+                            }
+                        });
         more = count == rows_at_once;
     }
 }

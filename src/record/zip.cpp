@@ -55,7 +55,7 @@ Expected<std::string> zipped(const std::map<std::string, std::string>& files, Mo
         zip_file_set_mtime(archive.get(), static_cast<zip_uint64_t>(index), seconds, 0);
     }
     if (zip_close(archive.get()) != 0) return no_zip("", zip_strerror(archive.get()));
-    archive.release();
+    static_cast<void>(archive.release());  // zip_close has freed it
     std::string bytes = content(target);
     if (bytes.empty()) return no_zip("", "a zip that cannot be read back");
     return bytes;

@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <memory>
 
 #include "light/field.h"
@@ -33,9 +34,14 @@ void expect_same(std::span<const double> got, const std::vector<double>& want) {
     ASSERT_EQ(got.size(), want.size());
     double mean = 0;
     for (const double w : want) mean += w / static_cast<double>(want.size());
-    // One direction a lamp and four strips of a tube, against the field's two directions and up to eight strips:
-    // measured below 1.5 % of the mean in these rooms.
-    for (std::size_t i = 0; i < want.size(); ++i) EXPECT_NEAR(got[i], want[i], 0.02 * mean) << i;
+    // One direction a lamp and two strips of a tube, against the field's two directions and many strips: 1.5 % of the mean,
+    // but where a shadow's edge lies along the tube (one receiver of these rooms, 3.7 %).
+    int in_penumbra = 0;
+    for (std::size_t i = 0; i < want.size(); ++i) {
+        EXPECT_NEAR(got[i], want[i], 0.05 * mean) << i;
+        in_penumbra += std::abs(got[i] - want[i]) > 0.015 * mean;
+    }
+    EXPECT_LE(in_penumbra, 1);
 }
 
 TEST(WhatIf, as_things_stand_it_reads_the_field) {
