@@ -155,7 +155,7 @@ TEST(TheIntervals, hold_what_was_not_read) {
         for (const std::size_t spot : {1, 2, 3}) {
             readings.push_back(temperature(enclosure, spot, real[spot].surface_c + normal(random)));
         }
-        const auto& interval = fit_warmth(field, readings).report.spots[0].interval;
+        const auto interval = fit_warmth(field, readings).report.spots[0].interval;
         held += interval.first <= real[0].surface_c && real[0].surface_c <= interval.second ? 1 : 0;
     }
     EXPECT_GE(held, static_cast<int>(pens * (0.9 - 0.12)));
