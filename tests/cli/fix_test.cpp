@@ -24,7 +24,8 @@ TEST(FixCommand, takes_efforts_from_a_file_and_refuses_faulty_ones) {
     const auto dear = folder.write("dear.json", R"({"format": "dapple/effort@1", "move_furniture": 500})");
     const auto outcome = dapple({"fix", "-", "--json", "--effort", dear}, small_pen);
     ASSERT_EQ(outcome.status, 0) << outcome.err;
-    for (const auto& fix : outcome.json()["fixes"]) {
+    const auto answer = outcome.json();
+    for (const auto& fix : answer["fixes"]) {
         const bool moves = fix["changes"][0]["kind"] == "move_furniture";
         EXPECT_TRUE(!moves || fix["effort"].get<double>() >= 500) << fix["words"];
     }
