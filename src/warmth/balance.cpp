@@ -182,7 +182,9 @@ class Books {
         gain[lower] += heat_per_m3 * flow * (room_k_ - t[lower]);
         gain[upper] += heat_per_m3 * flow * (t[lower] - t[upper]);
         const double inversion = std::max(0.0, t[lower] - t[upper]);
-        const double mixing = assumptions_.mixing * plume_flow(rising, size.z() / 2, kelvin) +
+        // A cube root has no slope at nought for Newton to follow: draughts always stir like a tenth of a watt.
+        const double stirring = std::hypot(rising, 0.1);
+        const double mixing = assumptions_.mixing * plume_flow(stirring, size.z() / 2, kelvin) +
                               level_opening_flow(size.x() * size.y(), inversion, kelvin) + 1e-5;
         const double mixed = heat_per_m3 * mixing * (t[upper] - t[lower]);
         gain[lower] += mixed;
@@ -199,31 +201,37 @@ class Books {
     std::array<Surface, surfaces> surfaces_;
 };
 
-// Newton's method with derivatives by differences; the books are smooth but for kinks where a surface is as warm as
-// the air, so steps are halved until they help.
+// Newton's method with derivatives by differences. The books have kinks where a surface is as warm as the air and where a
+// flow turns; there a step may not help, and is damped as if the nodes had heat capacity (pseudo-transient continuation,
+// Kelley & Keyes 1998, SIAM J. Numer. Anal. 35:508-523).
 Vector solve(const Books& books, const Vector& start) {
     constexpr double enough_w = 1e-6;
     constexpr double step_k = 1e-4;
+    constexpr int rounds = 300;
     Vector t = start;
     Vector gain = books.gains(t);
-    for (int round = 0; round < 60 && gain.cwiseAbs().maxCoeff() > enough_w; ++round) {
+    double damping = 0;  // W/K
+    for (int round = 0; round < rounds && gain.cwiseAbs().maxCoeff() > enough_w; ++round) {
         Matrix slopes;
         for (Eigen::Index i = 0; i < static_cast<Eigen::Index>(count); ++i) {
             Vector moved = t;
             moved[i] += step_k;
             slopes.col(i) = (books.gains(moved) - gain) / step_k;
         }
-        const Vector step = slopes.partialPivLu().solve(-gain);
+        const Matrix damped = slopes - damping * Matrix::Identity();
+        const Vector step = damped.partialPivLu().solve(-gain);
         double part = std::min(1.0, 30 / std::max(1e-9, step.cwiseAbs().maxCoeff()));
-        Vector best = t + part * step;
-        Vector best_gain = books.gains(best);
-        for (int halving = 0; halving < 8 && !(best_gain.norm() < gain.norm()); ++halving) {
-            part /= 2;
-            best = t + part * step;
-            best_gain = books.gains(best);
+        bool helps = false;
+        for (int halving = 0; halving < 8 && !helps; ++halving, part /= 2) {
+            const Vector next = t + part * step;
+            const Vector next_gain = books.gains(next);
+            helps = next_gain.norm() < gain.norm();
+            if (!helps) continue;
+            t = next;
+            gain = next_gain;
         }
-        t = best;
-        gain = best_gain;
+        damping = helps ? (damping > 1e-3 ? damping / 4 : 0) : std::max(1e-2, 4 * damping);
+        if (damping > 1e6) break;
     }
     return t;
 }

@@ -60,12 +60,12 @@ scene::Enclosure some_box() {
     return box;
 }
 
-// 0.1 % is promised; Newton's method leaves a millionth of a watt.
+// 0.1 % is promised; Newton leaves a millionth of a watt, and where a kink stops it some hundred-thousandths of the heat.
 RC_GTEST_PROP(AnyBoxWithLamps, balances_its_books, ()) {
     const auto box = some_box();
     const Warmth warmth(direct_light(box), spots_of(box));
     const auto state = warmth.state();
-    RC_ASSERT(state.balance.closed() < 1e-5);
+    RC_ASSERT(state.balance.closed() < 1e-4);
     RC_ASSERT(state.balance.in_w > 0);
     RC_ASSERT(state.balance.walls_w > -1e-6);
     RC_ASSERT(state.balance.air_w > -1e-6);
