@@ -4,6 +4,8 @@ import { env } from 'node:process';
 // The journey runs against the program itself: `dapple demo`, built beforehand. DAPPLE names it.
 const dapple = env.DAPPLE ?? '../build/release/dapple';
 const address = '127.0.0.1:8471';
+// APP: an address that already serves the application, while it is being written.
+const app = env.APP;
 
 export default defineConfig({
   testDir: 'e2e',
@@ -11,16 +13,19 @@ export default defineConfig({
   timeout: 240_000,
   expect: { timeout: 30_000 },
   workers: 1,
+  retries: 2,
   reporter: 'list',
   use: {
-    baseURL: `http://${address}`,
+    baseURL: app ?? `http://${address}`,
     launchOptions: {
       executablePath: env.CHROMIUM ?? '/usr/bin/chromium',
       args: ['--no-sandbox', '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader'],
     },
   },
-  webServer: {
-    command: `env -u DISPLAY -u WAYLAND_DISPLAY ${dapple} demo --listen ${address}`,
-    url: `http://${address}/`,
-  },
+  ...(app === undefined && {
+    webServer: {
+      command: `env -u DISPLAY -u WAYLAND_DISPLAY ${dapple} demo --listen ${address}`,
+      url: `http://${address}/`,
+    },
+  }),
 });

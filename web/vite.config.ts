@@ -3,8 +3,8 @@ import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
   plugins: [react()],
-  // `npm run dev` beside a running `dapple demo`.
-  server: { proxy: { '/api': 'http://127.0.0.1:8460' } },
+  // `npm run dev` beside a running `dapple demo`; DAPPLE_AT says where, if it is not at its usual port.
+  server: { proxy: { '/api': process.env.DAPPLE_AT ?? 'http://127.0.0.1:8460' } },
   build: {
     target: 'es2022',
     // three.js alone is larger than the default limit; it comes in only with the first 3-D view.

@@ -3,16 +3,31 @@ import { ActionIcon, SegmentedControl, useComputedColorScheme, useMantineColorSc
 import { lazy, Suspense } from 'react';
 import { Link, Redirect, Route, Switch, useLocation } from 'wouter';
 import classes from './App.module.css';
-import { CollectionPage } from './collection/CollectionPage';
+import { useEvents } from './api/events';
+import { useMe } from './api/record';
 import { useLengthUnit, type LengthUnit } from './parts/units';
 import { Loading, Nothing } from './parts/Waiting';
 
+const TodayPage = lazy(() => import('./today/TodayPage'));
+const CollectionPage = lazy(() => import('./collection/CollectionPage'));
+const SurveyPage = lazy(() => import('./survey/SurveyPage'));
+const LampsPage = lazy(() => import('./lamps/LampsPage'));
+const SunPage = lazy(() => import('./sun/SunPage'));
+const SettingsPage = lazy(() => import('./settings/SettingsPage'));
+const FirstRunPage = lazy(() => import('./first/FirstRunPage'));
+const SignInPage = lazy(() => import('./people/SignInPage'));
+const InvitedPage = lazy(() => import('./people/InvitedPage'));
 const EnclosurePage = lazy(() => import('./enclosure/EnclosurePage'));
 const SpeciesPage = lazy(() => import('./species/SpeciesPage'));
 
 const screens = [
+  { address: '/today', name: 'Today' },
   { address: '/collection', name: 'Collection' },
+  { address: '/survey', name: 'Survey' },
+  { address: '/lamps', name: 'Lamps' },
+  { address: '/sun', name: 'Sun' },
   { address: '/species', name: 'Species' },
+  { address: '/settings', name: 'Settings' },
 ] as const;
 
 function UnitSwitch() {
@@ -49,13 +64,25 @@ function LightSwitch() {
 
 export function App() {
   const [address] = useLocation();
+  const me = useMe();
+  const isStranger = me.data?.person === null && !address.startsWith('/invited');
+  useEvents(me.data?.person != null);
+  if (isStranger) {
+    return (
+      <main id="main" className={classes.main}>
+        <Suspense fallback={<Loading what="the page" />}>
+          <SignInPage />
+        </Suspense>
+      </main>
+    );
+  }
   return (
     <>
       <a className={classes.skip} href="#main">
         To the content
       </a>
       <header className={classes.header}>
-        <Link href="/collection" className={classes.name}>
+        <Link href="/today" className={classes.name}>
           Dapple
         </Link>
         <nav aria-label="Screens" className={classes.screens}>
@@ -78,9 +105,22 @@ export function App() {
         <Suspense fallback={<Loading what="the page" />}>
           <Switch>
             <Route path="/">
-              <Redirect to="/collection" replace />
+              <Redirect to="/today" replace />
             </Route>
+            <Route path="/today" component={TodayPage} />
             <Route path="/collection" component={CollectionPage} />
+            <Route path="/new" component={FirstRunPage} />
+            <Route path="/survey">
+              <SurveyPage />
+            </Route>
+            <Route path="/survey/:id">{({ id }) => <SurveyPage key={id} enclosure={id} />}</Route>
+            <Route path="/lamps">
+              <LampsPage />
+            </Route>
+            <Route path="/lamps/:id">{({ id }) => <LampsPage id={id} />}</Route>
+            <Route path="/sun" component={SunPage} />
+            <Route path="/settings" component={SettingsPage} />
+            <Route path="/invited" component={InvitedPage} />
             <Route path="/collection/:id">{({ id }) => <EnclosurePage key={id} id={id} />}</Route>
             <Route path="/species">
               <SpeciesPage />

@@ -1,24 +1,13 @@
-// What the screens ask the server, each question once.
+// What the screens ask the engine, each question once. What they ask the record is in record.ts.
 import { keepPreviousData, useQuery } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
 import { get, post, postField } from './client';
 import type { Enclosure, Facing, Grid, Quantity, Vec3 } from './schema';
 
-export function useCollection() {
-  return useQuery({ queryKey: ['enclosures'], queryFn: ({ signal }) => get('/api/enclosures', signal) });
-}
-
-export function useEnclosure(id: string) {
-  return useQuery({
-    queryKey: ['enclosure', id],
-    queryFn: ({ signal }) => get('/api/enclosures/{id}', signal, { id }),
-  });
-}
-
 export function useMaterials() {
   return useQuery({
     queryKey: ['materials'],
-    queryFn: ({ signal }) => get('/api/materials', signal),
+    queryFn: ({ signal }) => get('/api/materials', { signal }),
     staleTime: Infinity,
   });
 }
@@ -26,7 +15,7 @@ export function useMaterials() {
 export function useSpeciesList(words: string) {
   return useQuery({
     queryKey: ['species', 'list', words],
-    queryFn: ({ signal }) => get('/api/species', signal, words === '' ? {} : { words }),
+    queryFn: ({ signal }) => get('/api/species', { signal, query: words === '' ? {} : { words } }),
     placeholderData: keepPreviousData,
     staleTime: Infinity,
   });
@@ -35,7 +24,7 @@ export function useSpeciesList(words: string) {
 export function useSpecies(id: string) {
   return useQuery({
     queryKey: ['species', 'sheet', id],
-    queryFn: ({ signal }) => get('/api/species/{id}', signal, { id }),
+    queryFn: ({ signal }) => get('/api/species/{id}', { signal, id }),
     staleTime: Infinity,
   });
 }
@@ -63,7 +52,7 @@ export function useJudgement(enclosure: Enclosure) {
   const asked = useNewest(enclosure, isBusy);
   const query = useQuery({
     queryKey: ['check', asked],
-    queryFn: ({ signal }) => post('/api/check', { enclosure: asked }, signal),
+    queryFn: ({ signal }) => post('/api/check', { enclosure: asked }, { signal }),
     ...preview,
   });
   useEffect(() => setBusy(query.isFetching), [query.isFetching]);
@@ -77,7 +66,7 @@ export function useField(slice: Slice) {
   const asked = useNewest(slice, isBusy);
   const query = useQuery({
     queryKey: ['field', asked],
-    queryFn: ({ signal }) => postField(asked, signal),
+    queryFn: ({ signal }) => postField(asked, { signal }),
     ...preview,
   });
   useEffect(() => setBusy(query.isFetching), [query.isFetching]);
@@ -87,7 +76,7 @@ export function useField(slice: Slice) {
 export function useArrivals(enclosure: Enclosure, points: readonly Vec3[], facing: Facing) {
   return useQuery({
     queryKey: ['at', enclosure, points, facing],
-    queryFn: ({ signal }) => post('/api/at', { enclosure, points_cm: points, facing }, signal),
+    queryFn: ({ signal }) => post('/api/at', { enclosure, points_cm: points, facing }, { signal }),
     enabled: points.length > 0,
     ...preview,
   });
@@ -96,7 +85,7 @@ export function useArrivals(enclosure: Enclosure, points: readonly Vec3[], facin
 export function useFixes(enclosure: Enclosure, enabled: boolean) {
   return useQuery({
     queryKey: ['fix', enclosure],
-    queryFn: ({ signal }) => post('/api/fix', { enclosure }, signal),
+    queryFn: ({ signal }) => post('/api/fix', { enclosure }, { signal }),
     enabled,
     staleTime: Infinity,
     retry: false,
@@ -108,7 +97,7 @@ export function useMeshes(enclosure: Enclosure) {
   const hasMeshes = enclosure.furniture?.some((piece) => piece.shape === 'mesh') ?? false;
   return useQuery({
     queryKey: ['meshes', enclosure.furniture],
-    queryFn: ({ signal }) => post('/api/meshes', { enclosure }, signal),
+    queryFn: ({ signal }) => post('/api/meshes', { enclosure }, { signal }),
     enabled: hasMeshes,
     ...preview,
   });

@@ -4,100 +4,6 @@
  */
 
 export interface paths {
-    readonly "/api/enclosures": {
-        readonly parameters: {
-            readonly query?: never;
-            readonly header?: never;
-            readonly path?: never;
-            readonly cookie?: never;
-        };
-        /** The collection, each enclosure with its judgement */
-        readonly get: {
-            readonly parameters: {
-                readonly query?: never;
-                readonly header?: never;
-                readonly path?: never;
-                readonly cookie?: never;
-            };
-            readonly requestBody?: never;
-            readonly responses: {
-                /** @description The collection, each enclosure with its judgement */
-                readonly 200: {
-                    headers: {
-                        readonly [name: string]: unknown;
-                    };
-                    content: {
-                        readonly "application/json": {
-                            readonly enclosures: readonly components["schemas"]["EnclosureSummary"][];
-                        };
-                    };
-                };
-                /** @description Refused */
-                readonly default: {
-                    headers: {
-                        readonly [name: string]: unknown;
-                    };
-                    content: {
-                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
-                    };
-                };
-            };
-        };
-        readonly put?: never;
-        readonly post?: never;
-        readonly delete?: never;
-        readonly options?: never;
-        readonly head?: never;
-        readonly patch?: never;
-        readonly trace?: never;
-    };
-    readonly "/api/enclosures/{id}": {
-        readonly parameters: {
-            readonly query?: never;
-            readonly header?: never;
-            readonly path?: never;
-            readonly cookie?: never;
-        };
-        /** One enclosure document */
-        readonly get: {
-            readonly parameters: {
-                readonly query?: never;
-                readonly header?: never;
-                readonly path: {
-                    readonly id: string;
-                };
-                readonly cookie?: never;
-            };
-            readonly requestBody?: never;
-            readonly responses: {
-                /** @description One enclosure document */
-                readonly 200: {
-                    headers: {
-                        readonly [name: string]: unknown;
-                    };
-                    content: {
-                        readonly "application/json": components["schemas"]["Enclosure"];
-                    };
-                };
-                /** @description Refused */
-                readonly default: {
-                    headers: {
-                        readonly [name: string]: unknown;
-                    };
-                    content: {
-                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
-                    };
-                };
-            };
-        };
-        readonly put?: never;
-        readonly post?: never;
-        readonly delete?: never;
-        readonly options?: never;
-        readonly head?: never;
-        readonly patch?: never;
-        readonly trace?: never;
-    };
     readonly "/api/check": {
         readonly parameters: {
             readonly query?: never;
@@ -111,7 +17,10 @@ export interface paths {
         readonly post: {
             readonly parameters: {
                 readonly query?: never;
-                readonly header?: never;
+                readonly header?: {
+                    /** @description A later request of the same view ends this one with 409. */
+                    readonly "Dapple-View"?: string;
+                };
                 readonly path?: never;
                 readonly cookie?: never;
             };
@@ -119,6 +28,7 @@ export interface paths {
                 readonly content: {
                     readonly "application/json": {
                         readonly enclosure: components["schemas"]["Enclosure"];
+                        readonly readings?: components["schemas"]["WhichReadings"];
                     };
                 };
             };
@@ -162,7 +72,10 @@ export interface paths {
         readonly post: {
             readonly parameters: {
                 readonly query?: never;
-                readonly header?: never;
+                readonly header?: {
+                    /** @description A later request of the same view ends this one with 409. */
+                    readonly "Dapple-View"?: string;
+                };
                 readonly path?: never;
                 readonly cookie?: never;
             };
@@ -221,7 +134,10 @@ export interface paths {
         readonly post: {
             readonly parameters: {
                 readonly query?: never;
-                readonly header?: never;
+                readonly header?: {
+                    /** @description A later request of the same view ends this one with 409. */
+                    readonly "Dapple-View"?: string;
+                };
                 readonly path?: never;
                 readonly cookie?: never;
             };
@@ -276,7 +192,10 @@ export interface paths {
         readonly post: {
             readonly parameters: {
                 readonly query?: never;
-                readonly header?: never;
+                readonly header?: {
+                    /** @description A later request of the same view ends this one with 409. */
+                    readonly "Dapple-View"?: string;
+                };
                 readonly path?: never;
                 readonly cookie?: never;
             };
@@ -284,6 +203,9 @@ export interface paths {
                 readonly content: {
                     readonly "application/json": {
                         readonly enclosure: components["schemas"]["Enclosure"];
+                        readonly readings?: components["schemas"]["WhichReadings"];
+                        /** @description single changes only */
+                        readonly quick?: boolean;
                     };
                 };
             };
@@ -329,7 +251,10 @@ export interface paths {
         readonly post: {
             readonly parameters: {
                 readonly query?: never;
-                readonly header?: never;
+                readonly header?: {
+                    /** @description A later request of the same view ends this one with 409. */
+                    readonly "Dapple-View"?: string;
+                };
                 readonly path?: never;
                 readonly cookie?: never;
             };
@@ -639,6 +564,7970 @@ export interface paths {
         readonly patch?: never;
         readonly trace?: never;
     };
+    readonly "/api/fit": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** The field adjusted to readings */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description A later request of the same view ends this one with 409. */
+                    readonly "Dapple-View"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly enclosure: components["schemas"]["Enclosure"];
+                        readonly readings: components["schemas"]["WhichReadings"];
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description The field adjusted to readings */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Fit"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/next": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Where to measure next */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description A later request of the same view ends this one with 409. */
+                    readonly "Dapple-View"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly enclosure: components["schemas"]["Enclosure"];
+                        readonly readings?: components["schemas"]["WhichReadings"];
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Where to measure next */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly next: readonly components["schemas"]["NextReading"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/warmth": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Basking-surface and air temperatures */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description A later request of the same view ends this one with 409. */
+                    readonly "Dapple-View"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly enclosure: components["schemas"]["Enclosure"];
+                        readonly room_c?: number;
+                        readonly readings?: components["schemas"]["WhichReadings"];
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Basking-surface and air temperatures */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Warmth"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/plan": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Lamps and mounting for an empty enclosure */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description A later request of the same view ends this one with 409. */
+                    readonly "Dapple-View"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly species: string;
+                        readonly size_cm: components["schemas"]["Vec3"];
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Lamps and mounting for an empty enclosure */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Planning"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/sun": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** The sun's day and its windows */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description A later request of the same view ends this one with 409. */
+                    readonly "Dapple-View"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly lat_deg?: number;
+                        readonly lon_deg?: number;
+                        /** Format: date */
+                        readonly date?: string;
+                        readonly time_zone?: string;
+                        readonly elevation_m?: number;
+                        readonly ozone_du?: number;
+                        readonly cloud?: number;
+                        readonly albedo?: number;
+                        readonly species?: string;
+                        readonly shade?: components["schemas"]["Enclosure"];
+                        /** @description CSV or JSON text of a forecast */
+                        readonly forecast?: string;
+                        readonly step_minutes?: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description The sun's day and its windows */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Sun"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/people": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** people */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description As shown to others. */
+                    readonly name?: string;
+                    /** @description Retired ones too. */
+                    readonly retired?: "1";
+                    readonly limit?: number;
+                    /** @description next of the page before */
+                    readonly after?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description people */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly things: readonly components["schemas"]["Person"][];
+                            readonly next: string;
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Make a person */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["NewPerson"];
+                };
+            };
+            readonly responses: {
+                /** @description Make a person */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Person"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/people/{id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One person; its ETag is its revision */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description One person; its ETag is its revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Person"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Change a person */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["ChangedPerson"];
+                };
+            };
+            readonly responses: {
+                /** @description Change a person */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Person"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/people/{id}/history": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Its versions, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Its versions, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly versions: readonly components["schemas"]["Version"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/people/{id}/retire": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** No longer in use, or a mistake; kept all the same */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No longer in use, or a mistake; kept all the same */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Person"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/people/{id}/reinstate": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back in use */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Back in use */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Person"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/people/{id}/restore": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Bring back an earlier revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly revision: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Bring back an earlier revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Person"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/sites": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** sites */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description What people call it. */
+                    readonly name?: string;
+                    /** @description Retired ones too. */
+                    readonly retired?: "1";
+                    readonly limit?: number;
+                    /** @description next of the page before */
+                    readonly after?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description sites */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly things: readonly components["schemas"]["Site"][];
+                            readonly next: string;
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Make a site */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["NewSite"];
+                };
+            };
+            readonly responses: {
+                /** @description Make a site */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Site"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/sites/{id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One site; its ETag is its revision */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description One site; its ETag is its revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Site"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Change a site */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["ChangedSite"];
+                };
+            };
+            readonly responses: {
+                /** @description Change a site */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Site"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/sites/{id}/history": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Its versions, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Its versions, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly versions: readonly components["schemas"]["Version"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/sites/{id}/retire": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** No longer in use, or a mistake; kept all the same */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No longer in use, or a mistake; kept all the same */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Site"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/sites/{id}/reinstate": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back in use */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Back in use */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Site"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/sites/{id}/restore": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Bring back an earlier revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly revision: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Bring back an earlier revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Site"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/rooms": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** rooms */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description What people call it. */
+                    readonly name?: string;
+                    /** @description Retired ones too. */
+                    readonly retired?: "1";
+                    readonly limit?: number;
+                    /** @description next of the page before */
+                    readonly after?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description rooms */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly things: readonly components["schemas"]["Room"][];
+                            readonly next: string;
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Make a room */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["NewRoom"];
+                };
+            };
+            readonly responses: {
+                /** @description Make a room */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Room"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/rooms/{id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One room; its ETag is its revision */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description One room; its ETag is its revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Room"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Change a room */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["ChangedRoom"];
+                };
+            };
+            readonly responses: {
+                /** @description Change a room */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Room"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/rooms/{id}/history": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Its versions, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Its versions, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly versions: readonly components["schemas"]["Version"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/rooms/{id}/retire": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** No longer in use, or a mistake; kept all the same */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No longer in use, or a mistake; kept all the same */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Room"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/rooms/{id}/reinstate": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back in use */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Back in use */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Room"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/rooms/{id}/restore": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Bring back an earlier revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly revision: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Bring back an earlier revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Room"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/files": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** files */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description As the document writes it. */
+                    readonly name?: string;
+                    /** @description Retired ones too. */
+                    readonly retired?: "1";
+                    readonly limit?: number;
+                    /** @description next of the page before */
+                    readonly after?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description files */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly things: readonly components["schemas"]["File"][];
+                            readonly next: string;
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Make a file */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["NewFile"];
+                };
+            };
+            readonly responses: {
+                /** @description Make a file */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["File"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/files/{id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One file; its ETag is its revision */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description One file; its ETag is its revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["File"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Change a file */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["ChangedFile"];
+                };
+            };
+            readonly responses: {
+                /** @description Change a file */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["File"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/files/{id}/history": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Its versions, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Its versions, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly versions: readonly components["schemas"]["Version"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/files/{id}/retire": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** No longer in use, or a mistake; kept all the same */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No longer in use, or a mistake; kept all the same */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["File"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/files/{id}/reinstate": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back in use */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Back in use */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["File"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/files/{id}/restore": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Bring back an earlier revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly revision: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Bring back an earlier revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["File"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/enclosures": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** enclosures */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description Where it stands. */
+                    readonly room?: string;
+                    /** @description Retired ones too. */
+                    readonly retired?: "1";
+                    readonly limit?: number;
+                    /** @description next of the page before */
+                    readonly after?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description enclosures */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly things: readonly components["schemas"]["KeptEnclosure"][];
+                            readonly next: string;
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Make a enclosure */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["NewEnclosure"];
+                };
+            };
+            readonly responses: {
+                /** @description Make a enclosure */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptEnclosure"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/enclosures/{id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One enclosure; its ETag is its revision */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description One enclosure; its ETag is its revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptEnclosure"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Change a enclosure */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["ChangedEnclosure"];
+                };
+            };
+            readonly responses: {
+                /** @description Change a enclosure */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptEnclosure"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/enclosures/{id}/history": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Its versions, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Its versions, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly versions: readonly components["schemas"]["Version"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/enclosures/{id}/retire": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** No longer in use, or a mistake; kept all the same */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No longer in use, or a mistake; kept all the same */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptEnclosure"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/enclosures/{id}/reinstate": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back in use */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Back in use */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptEnclosure"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/enclosures/{id}/restore": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Bring back an earlier revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly revision: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Bring back an earlier revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptEnclosure"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/animals": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** animals */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description Id of the shipped sheets, or a name. */
+                    readonly species?: string;
+                    /** @description What people call it. */
+                    readonly name?: string;
+                    /** @description As far as known. */
+                    readonly sex?: string;
+                    /** @description Where it lives. */
+                    readonly enclosure?: string;
+                    /** @description Retired ones too. */
+                    readonly retired?: "1";
+                    readonly limit?: number;
+                    /** @description next of the page before */
+                    readonly after?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description animals */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly things: readonly components["schemas"]["KeptAnimal"][];
+                            readonly next: string;
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Make a animal */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["NewAnimal"];
+                };
+            };
+            readonly responses: {
+                /** @description Make a animal */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptAnimal"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/animals/{id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One animal; its ETag is its revision */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description One animal; its ETag is its revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptAnimal"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Change a animal */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["ChangedAnimal"];
+                };
+            };
+            readonly responses: {
+                /** @description Change a animal */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptAnimal"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/animals/{id}/history": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Its versions, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Its versions, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly versions: readonly components["schemas"]["Version"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/animals/{id}/retire": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** No longer in use, or a mistake; kept all the same */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No longer in use, or a mistake; kept all the same */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptAnimal"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/animals/{id}/reinstate": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back in use */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Back in use */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptAnimal"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/animals/{id}/restore": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Bring back an earlier revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly revision: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Bring back an earlier revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptAnimal"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/moves": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** moves */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description Who moved. */
+                    readonly animal?: string;
+                    /** @description From where. */
+                    readonly from_enclosure?: string;
+                    /** @description To where; nothing: out of the collection's enclosures. */
+                    readonly to_enclosure?: string;
+                    readonly from?: string;
+                    readonly before?: string;
+                    /** @description Retired ones too. */
+                    readonly retired?: "1";
+                    readonly limit?: number;
+                    /** @description next of the page before */
+                    readonly after?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description moves */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly things: readonly components["schemas"]["Move"][];
+                            readonly next: string;
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Make a move */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["NewMove"];
+                };
+            };
+            readonly responses: {
+                /** @description Make a move */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Move"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/moves/{id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One move; its ETag is its revision */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description One move; its ETag is its revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Move"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Change a move */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["ChangedMove"];
+                };
+            };
+            readonly responses: {
+                /** @description Change a move */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Move"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/moves/{id}/history": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Its versions, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Its versions, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly versions: readonly components["schemas"]["Version"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/moves/{id}/retire": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** No longer in use, or a mistake; kept all the same */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No longer in use, or a mistake; kept all the same */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Move"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/moves/{id}/reinstate": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back in use */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Back in use */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Move"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/moves/{id}/restore": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Bring back an earlier revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly revision: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Bring back an earlier revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Move"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamps": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** lamps */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description What people call it, or its label. */
+                    readonly name?: string;
+                    /** @description How it makes its light or heat. */
+                    readonly lamp_kind?: string;
+                    /** @description Where it burns; nothing: in store. */
+                    readonly enclosure?: string;
+                    /** @description The lamp's id in the enclosure's document. */
+                    readonly place?: string;
+                    /** @description Retired ones too. */
+                    readonly retired?: "1";
+                    readonly limit?: number;
+                    /** @description next of the page before */
+                    readonly after?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description lamps */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly things: readonly components["schemas"]["KeptLamp"][];
+                            readonly next: string;
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Make a lamp */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["NewLamp"];
+                };
+            };
+            readonly responses: {
+                /** @description Make a lamp */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptLamp"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamps/{id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One lamp; its ETag is its revision */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description One lamp; its ETag is its revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptLamp"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Change a lamp */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["ChangedLamp"];
+                };
+            };
+            readonly responses: {
+                /** @description Change a lamp */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptLamp"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamps/{id}/history": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Its versions, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Its versions, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly versions: readonly components["schemas"]["Version"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamps/{id}/retire": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** No longer in use, or a mistake; kept all the same */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No longer in use, or a mistake; kept all the same */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptLamp"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamps/{id}/reinstate": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back in use */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Back in use */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptLamp"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamps/{id}/restore": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Bring back an earlier revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly revision: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Bring back an earlier revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptLamp"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamp_events": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** lamp events */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description Which lamp. */
+                    readonly lamp?: string;
+                    /** @description What happened. */
+                    readonly what?: string;
+                    /** @description Where it went. */
+                    readonly enclosure?: string;
+                    /** @description The lamp's id in the enclosure's document. */
+                    readonly place?: string;
+                    readonly from?: string;
+                    readonly before?: string;
+                    /** @description Retired ones too. */
+                    readonly retired?: "1";
+                    readonly limit?: number;
+                    /** @description next of the page before */
+                    readonly after?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description lamp events */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly things: readonly components["schemas"]["LampEvent"][];
+                            readonly next: string;
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Make a lamp event */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["NewLampEvent"];
+                };
+            };
+            readonly responses: {
+                /** @description Make a lamp event */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["LampEvent"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamp_events/{id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One lamp event; its ETag is its revision */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description One lamp event; its ETag is its revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["LampEvent"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Change a lamp event */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["ChangedLampEvent"];
+                };
+            };
+            readonly responses: {
+                /** @description Change a lamp event */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["LampEvent"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamp_events/{id}/history": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Its versions, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Its versions, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly versions: readonly components["schemas"]["Version"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamp_events/{id}/retire": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** No longer in use, or a mistake; kept all the same */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No longer in use, or a mistake; kept all the same */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["LampEvent"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamp_events/{id}/reinstate": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back in use */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Back in use */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["LampEvent"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamp_events/{id}/restore": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Bring back an earlier revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly revision: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Bring back an earlier revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["LampEvent"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/meters": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** meters */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description What people call it. */
+                    readonly name?: string;
+                    /** @description The quantity it shows. */
+                    readonly measures?: string;
+                    /** @description Retired ones too. */
+                    readonly retired?: "1";
+                    readonly limit?: number;
+                    /** @description next of the page before */
+                    readonly after?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description meters */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly things: readonly components["schemas"]["Meter"][];
+                            readonly next: string;
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Make a meter */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["NewMeter"];
+                };
+            };
+            readonly responses: {
+                /** @description Make a meter */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Meter"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/meters/{id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One meter; its ETag is its revision */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description One meter; its ETag is its revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Meter"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Change a meter */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["ChangedMeter"];
+                };
+            };
+            readonly responses: {
+                /** @description Change a meter */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Meter"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/meters/{id}/history": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Its versions, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Its versions, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly versions: readonly components["schemas"]["Version"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/meters/{id}/retire": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** No longer in use, or a mistake; kept all the same */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No longer in use, or a mistake; kept all the same */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Meter"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/meters/{id}/reinstate": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back in use */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Back in use */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Meter"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/meters/{id}/restore": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Bring back an earlier revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly revision: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Bring back an earlier revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Meter"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/calibrations": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** calibrations */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description Which meter. */
+                    readonly meter?: string;
+                    readonly from?: string;
+                    readonly before?: string;
+                    /** @description Retired ones too. */
+                    readonly retired?: "1";
+                    readonly limit?: number;
+                    /** @description next of the page before */
+                    readonly after?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description calibrations */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly things: readonly components["schemas"]["Calibration"][];
+                            readonly next: string;
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Make a calibration */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["NewCalibration"];
+                };
+            };
+            readonly responses: {
+                /** @description Make a calibration */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Calibration"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/calibrations/{id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One calibration; its ETag is its revision */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description One calibration; its ETag is its revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Calibration"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Change a calibration */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["ChangedCalibration"];
+                };
+            };
+            readonly responses: {
+                /** @description Change a calibration */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Calibration"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/calibrations/{id}/history": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Its versions, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Its versions, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly versions: readonly components["schemas"]["Version"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/calibrations/{id}/retire": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** No longer in use, or a mistake; kept all the same */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No longer in use, or a mistake; kept all the same */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Calibration"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/calibrations/{id}/reinstate": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back in use */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Back in use */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Calibration"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/calibrations/{id}/restore": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Bring back an earlier revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly revision: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Bring back an earlier revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Calibration"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/surveys": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** surveys */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description Where. */
+                    readonly enclosure?: string;
+                    readonly from?: string;
+                    readonly before?: string;
+                    /** @description Retired ones too. */
+                    readonly retired?: "1";
+                    readonly limit?: number;
+                    /** @description next of the page before */
+                    readonly after?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description surveys */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly things: readonly components["schemas"]["Survey"][];
+                            readonly next: string;
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Make a survey */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["NewSurvey"];
+                };
+            };
+            readonly responses: {
+                /** @description Make a survey */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Survey"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/surveys/{id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One survey; its ETag is its revision */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description One survey; its ETag is its revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Survey"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Change a survey */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["ChangedSurvey"];
+                };
+            };
+            readonly responses: {
+                /** @description Change a survey */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Survey"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/surveys/{id}/history": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Its versions, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Its versions, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly versions: readonly components["schemas"]["Version"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/surveys/{id}/retire": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** No longer in use, or a mistake; kept all the same */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No longer in use, or a mistake; kept all the same */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Survey"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/surveys/{id}/reinstate": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back in use */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Back in use */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Survey"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/surveys/{id}/restore": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Bring back an earlier revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly revision: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Bring back an earlier revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Survey"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/readings": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** readings */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description Where. */
+                    readonly enclosure?: string;
+                    /** @description In which round. */
+                    readonly survey?: string;
+                    /** @description The spot's id in the enclosure's document. */
+                    readonly spot?: string;
+                    /** @description What was read. */
+                    readonly quantity?: string;
+                    /** @description With which meter. */
+                    readonly meter?: string;
+                    /** @description Of this lamp alone. */
+                    readonly lamp?: string;
+                    readonly from?: string;
+                    readonly before?: string;
+                    /** @description Retired ones too. */
+                    readonly retired?: "1";
+                    readonly limit?: number;
+                    /** @description next of the page before */
+                    readonly after?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description readings */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly things: readonly components["schemas"]["Reading"][];
+                            readonly next: string;
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Make a reading */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["NewReading"];
+                };
+            };
+            readonly responses: {
+                /** @description Make a reading */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Reading"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/readings/{id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One reading; its ETag is its revision */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description One reading; its ETag is its revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Reading"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Change a reading */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["ChangedReading"];
+                };
+            };
+            readonly responses: {
+                /** @description Change a reading */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Reading"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/readings/{id}/history": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Its versions, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Its versions, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly versions: readonly components["schemas"]["Version"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/readings/{id}/retire": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** No longer in use, or a mistake; kept all the same */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No longer in use, or a mistake; kept all the same */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Reading"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/readings/{id}/reinstate": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back in use */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Back in use */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Reading"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/readings/{id}/restore": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Bring back an earlier revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly revision: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Bring back an earlier revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Reading"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/tasks": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** tasks */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description Where. */
+                    readonly enclosure?: string;
+                    /** @description With which lamp. */
+                    readonly lamp?: string;
+                    /** @description With which meter. */
+                    readonly meter?: string;
+                    /** @description Retired ones too. */
+                    readonly retired?: "1";
+                    readonly limit?: number;
+                    /** @description next of the page before */
+                    readonly after?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description tasks */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly things: readonly components["schemas"]["Task"][];
+                            readonly next: string;
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Make a task */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["NewTask"];
+                };
+            };
+            readonly responses: {
+                /** @description Make a task */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Task"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/tasks/{id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One task; its ETag is its revision */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description One task; its ETag is its revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Task"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Change a task */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["ChangedTask"];
+                };
+            };
+            readonly responses: {
+                /** @description Change a task */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Task"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/tasks/{id}/history": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Its versions, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Its versions, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly versions: readonly components["schemas"]["Version"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/tasks/{id}/retire": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** No longer in use, or a mistake; kept all the same */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No longer in use, or a mistake; kept all the same */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Task"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/tasks/{id}/reinstate": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back in use */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Back in use */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Task"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/tasks/{id}/restore": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Bring back an earlier revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly revision: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Bring back an earlier revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Task"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/notes": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** notes */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description On what kind of thing. */
+                    readonly about_kind?: string;
+                    /** @description Its id. */
+                    readonly about?: string;
+                    readonly from?: string;
+                    readonly before?: string;
+                    /** @description Retired ones too. */
+                    readonly retired?: "1";
+                    readonly limit?: number;
+                    /** @description next of the page before */
+                    readonly after?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description notes */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly things: readonly components["schemas"]["Note"][];
+                            readonly next: string;
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Make a note */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["NewNote"];
+                };
+            };
+            readonly responses: {
+                /** @description Make a note */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Note"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/notes/{id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One note; its ETag is its revision */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description One note; its ETag is its revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Note"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Change a note */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["ChangedNote"];
+                };
+            };
+            readonly responses: {
+                /** @description Change a note */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Note"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/notes/{id}/history": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Its versions, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Its versions, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly versions: readonly components["schemas"]["Version"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/notes/{id}/retire": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** No longer in use, or a mistake; kept all the same */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No longer in use, or a mistake; kept all the same */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Note"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/notes/{id}/reinstate": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back in use */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Back in use */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Note"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/notes/{id}/restore": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Bring back an earlier revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly revision: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Bring back an earlier revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Note"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/memberships": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** memberships */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description Who. */
+                    readonly person?: string;
+                    /** @description As what. */
+                    readonly role?: string;
+                    /** @description Retired ones too. */
+                    readonly retired?: "1";
+                    readonly limit?: number;
+                    /** @description next of the page before */
+                    readonly after?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description memberships */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly things: readonly components["schemas"]["Membership"][];
+                            readonly next: string;
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Make a membership */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["NewMembership"];
+                };
+            };
+            readonly responses: {
+                /** @description Make a membership */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Membership"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/memberships/{id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** One membership; its ETag is its revision */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description One membership; its ETag is its revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Membership"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Change a membership */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": components["schemas"]["ChangedMembership"];
+                };
+            };
+            readonly responses: {
+                /** @description Change a membership */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Membership"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/memberships/{id}/history": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Its versions, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Its versions, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly versions: readonly components["schemas"]["Version"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/memberships/{id}/retire": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** No longer in use, or a mistake; kept all the same */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No longer in use, or a mistake; kept all the same */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Membership"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/memberships/{id}/reinstate": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back in use */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Back in use */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Membership"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/memberships/{id}/restore": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Bring back an earlier revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly revision: number;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Bring back an earlier revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Membership"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/writes": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Many writes, each for itself; answers in the same order */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly writes: readonly components["schemas"]["Write"][];
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Many writes, each for itself; answers in the same order */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly answers: readonly components["schemas"]["Answer"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/animals/{id}/move": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Move an animal; without a place it leaves the collection's enclosures */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly to?: string | null;
+                        /** Format: date */
+                        readonly day: string;
+                        readonly note?: string;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Move an animal; without a place it leaves the collection's enclosures */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Done"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamps/{id}/place": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Install or move a lamp */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly enclosure: string;
+                        readonly place?: string;
+                        /** Format: date */
+                        readonly day: string;
+                        readonly note?: string;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Install or move a lamp */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Done"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamps/{id}/remove": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Back into store */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        /** Format: date */
+                        readonly day: string;
+                        readonly note?: string;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Back into store */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Done"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamps/{id}/discard": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Thrown away or broken */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        /** Format: date */
+                        readonly day: string;
+                        readonly note?: string;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Thrown away or broken */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Done"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamps/{id}/replace": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Another lamp takes its place; it is thrown away */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly new_lamp: string;
+                        readonly new_seen: number;
+                        /** Format: date */
+                        readonly day: string;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Another lamp takes its place; it is thrown away */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly old_lamp: components["schemas"]["Done"];
+                            readonly new_lamp: components["schemas"]["Done"];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/tasks/{id}/settle": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** The task is done; apply: a fix's document becomes the enclosure's next revision */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: {
+                    /** @description The revision seen, as the ETag said it; needed (428 without). */
+                    readonly "If-Match"?: string;
+                    readonly "Idempotency-Key"?: string;
+                    /** @description For the trail; percent-encoded UTF-8. */
+                    readonly "Dapple-Why"?: string;
+                };
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly apply?: boolean;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description The task is done; apply: a fix's document becomes the enclosure's next revision */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Task"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/collection": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Every enclosure at a glance */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Every enclosure at a glance */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly cards: readonly components["schemas"]["Card"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/due": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** What needs doing, most urgent first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description What needs doing, most urgent first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly due: readonly components["schemas"]["Due"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/lamp-lives": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** When each standing lamp leaves its animals' band */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description When each standing lamp leaves its animals' band */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly lamps: readonly components["schemas"]["LampForecast"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/trail": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Who did what, newest first */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    readonly kind?: string;
+                    readonly id?: string;
+                    readonly limit?: number;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Who did what, newest first */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly changes: readonly components["schemas"]["Change"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/events": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Changes as they come: server-sent events named change, data {seq, kind, id, site, revision, deed} */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    readonly after?: number;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Changes as they come: server-sent events named change, data {seq, kind, id, site, revision, deed} */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "text/event-stream": string;
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/me": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Who asks, and what they may do */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Who asks, and what they may do */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Me"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/me/settings": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        /** One's own units and the like */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": Record<string, never>;
+                };
+            };
+            readonly responses: {
+                /** @description One's own units and the like */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Person"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/me/password": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        /** A new password; ends other sessions */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly old: string;
+                        readonly new: string;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description A new password; ends other sessions */
+                readonly 204: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/session": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Sign in */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly login: string;
+                        readonly password: string;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Sign in */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Me"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        /** Sign out */
+        readonly delete: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Sign out */
+                readonly 204: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/invitations": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Invitations of a site */
+        readonly get: {
+            readonly parameters: {
+                readonly query: {
+                    readonly site: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description Invitations of a site */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly invitations: readonly components["schemas"]["Invitation"][];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** A link and QR code that make an account */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly site: string;
+                        readonly role: components["schemas"]["Role"];
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description A link and QR code that make an account */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["NewInvitation"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/invitations/{id}/withdraw": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** The link no longer serves */
+        readonly post: {
+            readonly parameters: {
+                readonly query: {
+                    readonly site: string;
+                };
+                readonly header?: never;
+                readonly path: {
+                    readonly id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description The link no longer serves */
+                readonly 204: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/invited": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** What a link invites to */
+        readonly get: {
+            readonly parameters: {
+                readonly query: {
+                    readonly token: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description What a link invites to */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": {
+                            readonly site_name: string;
+                            readonly role: components["schemas"]["Role"];
+                        };
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        /** Accept: as a new person, or as who is signed in (without name, login and password) */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/json": {
+                        readonly token: string;
+                        readonly name?: string;
+                        readonly login?: string;
+                        readonly password?: string;
+                    };
+                };
+            };
+            readonly responses: {
+                /** @description Accept: as a new person, or as who is signed in (without name, login and password) */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Me"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/import/readings": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Readings from a table, first as a preview; apply=1 brings them in */
+        readonly post: {
+            readonly parameters: {
+                readonly query: {
+                    readonly site: string;
+                    readonly apply?: "1";
+                    readonly file?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "text/csv": string;
+                };
+            };
+            readonly responses: {
+                /** @description Readings from a table, first as a preview; apply=1 brings them in */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["ImportPreview"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/import/collection": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** A collection's zip, first as a preview */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: {
+                    readonly apply?: "1";
+                    readonly file?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "application/zip": string;
+                };
+            };
+            readonly responses: {
+                /** @description A collection's zip, first as a preview */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["ImportPreview"];
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/export": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** The collection as a zip that a person can read without us */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description The collection as a zip that a person can read without us */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/zip": string;
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
@@ -820,14 +8709,6 @@ export interface components {
             readonly animals: readonly components["schemas"]["AnimalJudgement"][];
             readonly notes: readonly string[];
         };
-        readonly EnclosureSummary: {
-            readonly id: string;
-            readonly name: string;
-            readonly size_cm: components["schemas"]["Vec3"];
-            readonly animals: readonly components["schemas"]["Animal"][];
-            readonly judgement: components["schemas"]["Judgement"] | null;
-            readonly problems?: readonly string[];
-        };
         readonly Fix: {
             readonly words: string;
             readonly effort: number;
@@ -933,6 +8814,8 @@ export interface components {
             readonly status: number;
             readonly detail?: string;
             readonly problems: readonly components["schemas"]["Problem"][];
+            readonly theirs?: components["schemas"]["Thing"];
+            readonly trouble?: string;
         };
         readonly Grid: {
             readonly min_cm: components["schemas"]["Vec3"];
@@ -957,6 +8840,1444 @@ export interface components {
             readonly least: number;
             readonly most: number;
         };
+        readonly Signed: {
+            readonly at: string;
+            readonly by: string;
+        };
+        /** @description Somebody who may sign in, or once did. */
+        readonly Person: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly kind: "person";
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly made: components["schemas"]["Signed"];
+            readonly changed: components["schemas"]["Signed"];
+            readonly retired_at: string | null;
+            /** @description As shown to others. */
+            readonly name: string;
+            /** @description By which they sign in; unique. */
+            readonly login?: string;
+            /** @description Units and the like; the web application's own. */
+            readonly settings?: Record<string, never>;
+        };
+        /** @description To make one, with a new id unless it is given; to change one, all fields but id and site. */
+        readonly NewPerson: {
+            readonly id?: string;
+            /** @description As shown to others. */
+            readonly name: string;
+            /** @description By which they sign in; unique. */
+            readonly login?: string;
+            /** @description Units and the like; the web application's own. */
+            readonly settings?: Record<string, never>;
+        };
+        /** @description All fields as they shall be. */
+        readonly ChangedPerson: {
+            /** @description As shown to others. */
+            readonly name: string;
+            /** @description By which they sign in; unique. */
+            readonly login?: string;
+            /** @description Units and the like; the web application's own. */
+            readonly settings?: Record<string, never>;
+        };
+        /** @description A place with its own people and collection. */
+        readonly Site: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly kind: "site";
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly made: components["schemas"]["Signed"];
+            readonly changed: components["schemas"]["Signed"];
+            readonly retired_at: string | null;
+            /** @description What people call it. */
+            readonly name: string;
+            /** @description IANA name, such as Europe/Paris. */
+            readonly time_zone?: string;
+            /** @description North. */
+            readonly lat_deg?: number;
+            /** @description East. */
+            readonly lon_deg?: number;
+            /** @description Above the sea. */
+            readonly elevation_m?: number;
+            /** @description How often its enclosures are surveyed. */
+            readonly survey_every_days?: number;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description To make one, with a new id unless it is given; to change one, all fields but id and site. */
+        readonly NewSite: {
+            readonly id?: string;
+            readonly site?: string;
+            /** @description What people call it. */
+            readonly name: string;
+            /** @description IANA name, such as Europe/Paris. */
+            readonly time_zone?: string;
+            /** @description North. */
+            readonly lat_deg?: number;
+            /** @description East. */
+            readonly lon_deg?: number;
+            /** @description Above the sea. */
+            readonly elevation_m?: number;
+            /** @description How often its enclosures are surveyed. */
+            readonly survey_every_days?: number;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description All fields as they shall be. */
+        readonly ChangedSite: {
+            /** @description What people call it. */
+            readonly name: string;
+            /** @description IANA name, such as Europe/Paris. */
+            readonly time_zone?: string;
+            /** @description North. */
+            readonly lat_deg?: number;
+            /** @description East. */
+            readonly lon_deg?: number;
+            /** @description Above the sea. */
+            readonly elevation_m?: number;
+            /** @description How often its enclosures are surveyed. */
+            readonly survey_every_days?: number;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description A room of a site. */
+        readonly Room: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly kind: "room";
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly made: components["schemas"]["Signed"];
+            readonly changed: components["schemas"]["Signed"];
+            readonly retired_at: string | null;
+            /** @description What people call it. */
+            readonly name: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description To make one, with a new id unless it is given; to change one, all fields but id and site. */
+        readonly NewRoom: {
+            readonly id?: string;
+            readonly site: string;
+            /** @description What people call it. */
+            readonly name: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description All fields as they shall be. */
+        readonly ChangedRoom: {
+            /** @description What people call it. */
+            readonly name: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description What an enclosure's document names beside itself: OBJ, IES, CSV, as text. */
+        readonly File: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly kind: "file";
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly made: components["schemas"]["Signed"];
+            readonly changed: components["schemas"]["Signed"];
+            readonly retired_at: string | null;
+            /** @description As the document writes it. */
+            readonly name: string;
+            /** @description The file's text. */
+            readonly text: string;
+        };
+        /** @description To make one, with a new id unless it is given; to change one, all fields but id and site. */
+        readonly NewFile: {
+            readonly id?: string;
+            readonly site: string;
+            /** @description As the document writes it. */
+            readonly name: string;
+            /** @description The file's text. */
+            readonly text: string;
+        };
+        /** @description All fields as they shall be. */
+        readonly ChangedFile: {
+            /** @description As the document writes it. */
+            readonly name: string;
+            /** @description The file's text. */
+            readonly text: string;
+        };
+        /** @description An enclosure and its document. */
+        readonly KeptEnclosure: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly kind: "enclosure";
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly made: components["schemas"]["Signed"];
+            readonly changed: components["schemas"]["Signed"];
+            readonly retired_at: string | null;
+            /** @description dapple/enclosure@1; its id is the enclosure's. */
+            readonly document: components["schemas"]["Enclosure"];
+            /** @description Where it stands. A room's id. */
+            readonly room?: string;
+            /** @description How often it is surveyed; else the site's. */
+            readonly survey_every_days?: number;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description To make one, with a new id unless it is given; to change one, all fields but id and site. */
+        readonly NewEnclosure: {
+            readonly id?: string;
+            readonly site: string;
+            /** @description dapple/enclosure@1; its id is the enclosure's. */
+            readonly document: components["schemas"]["Enclosure"];
+            /** @description Where it stands. A room's id. */
+            readonly room?: string;
+            /** @description How often it is surveyed; else the site's. */
+            readonly survey_every_days?: number;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description All fields as they shall be. */
+        readonly ChangedEnclosure: {
+            /** @description dapple/enclosure@1; its id is the enclosure's. */
+            readonly document: components["schemas"]["Enclosure"];
+            /** @description Where it stands. A room's id. */
+            readonly room?: string;
+            /** @description How often it is surveyed; else the site's. */
+            readonly survey_every_days?: number;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description An animal, or a group kept as one. */
+        readonly KeptAnimal: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly kind: "animal";
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly made: components["schemas"]["Signed"];
+            readonly changed: components["schemas"]["Signed"];
+            readonly retired_at: string | null;
+            /** @description Id of the shipped sheets, or a name. */
+            readonly species: string;
+            /** @description What people call it. */
+            readonly name?: string;
+            /** @description How many, where a group is kept as one. */
+            readonly count?: number;
+            /**
+             * @description As far as known.
+             * @enum {string}
+             */
+            readonly sex?: "female" | "male" | "unknown";
+            /**
+             * Format: date
+             * @description Hatched or born.
+             */
+            readonly born_on?: string;
+            /**
+             * Format: date
+             * @description Came into the collection.
+             */
+            readonly came_on?: string;
+            /** @description Where it lives. A enclosure's id. */
+            readonly enclosure?: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description To make one, with a new id unless it is given; to change one, all fields but id and site. */
+        readonly NewAnimal: {
+            readonly id?: string;
+            readonly site: string;
+            /** @description Id of the shipped sheets, or a name. */
+            readonly species: string;
+            /** @description What people call it. */
+            readonly name?: string;
+            /** @description How many, where a group is kept as one. */
+            readonly count?: number;
+            /**
+             * @description As far as known.
+             * @enum {string}
+             */
+            readonly sex?: "female" | "male" | "unknown";
+            /**
+             * Format: date
+             * @description Hatched or born.
+             */
+            readonly born_on?: string;
+            /**
+             * Format: date
+             * @description Came into the collection.
+             */
+            readonly came_on?: string;
+            /** @description Where it lives. A enclosure's id. */
+            readonly enclosure?: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description All fields as they shall be. */
+        readonly ChangedAnimal: {
+            /** @description Id of the shipped sheets, or a name. */
+            readonly species: string;
+            /** @description What people call it. */
+            readonly name?: string;
+            /** @description How many, where a group is kept as one. */
+            readonly count?: number;
+            /**
+             * @description As far as known.
+             * @enum {string}
+             */
+            readonly sex?: "female" | "male" | "unknown";
+            /**
+             * Format: date
+             * @description Hatched or born.
+             */
+            readonly born_on?: string;
+            /**
+             * Format: date
+             * @description Came into the collection.
+             */
+            readonly came_on?: string;
+            /** @description Where it lives. A enclosure's id. */
+            readonly enclosure?: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description An animal went from one enclosure to another. */
+        readonly Move: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly kind: "move";
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly made: components["schemas"]["Signed"];
+            readonly changed: components["schemas"]["Signed"];
+            readonly retired_at: string | null;
+            /** @description Who moved. A animal's id. */
+            readonly animal: string;
+            /** @description From where. A enclosure's id. */
+            readonly from_enclosure?: string;
+            /** @description To where; nothing: out of the collection's enclosures. A enclosure's id. */
+            readonly to_enclosure?: string;
+            /**
+             * Format: date
+             * @description The day.
+             */
+            readonly moved_on: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description To make one, with a new id unless it is given; to change one, all fields but id and site. */
+        readonly NewMove: {
+            readonly id?: string;
+            readonly site: string;
+            /** @description Who moved. A animal's id. */
+            readonly animal: string;
+            /** @description From where. A enclosure's id. */
+            readonly from_enclosure?: string;
+            /** @description To where; nothing: out of the collection's enclosures. A enclosure's id. */
+            readonly to_enclosure?: string;
+            /**
+             * Format: date
+             * @description The day.
+             */
+            readonly moved_on: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description All fields as they shall be. */
+        readonly ChangedMove: {
+            /** @description Who moved. A animal's id. */
+            readonly animal: string;
+            /** @description From where. A enclosure's id. */
+            readonly from_enclosure?: string;
+            /** @description To where; nothing: out of the collection's enclosures. A enclosure's id. */
+            readonly to_enclosure?: string;
+            /**
+             * Format: date
+             * @description The day.
+             */
+            readonly moved_on: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description A lamp: in store, burning somewhere, or retired. */
+        readonly KeptLamp: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly kind: "lamp";
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly made: components["schemas"]["Signed"];
+            readonly changed: components["schemas"]["Signed"];
+            readonly retired_at: string | null;
+            /** @description What people call it, or its label. */
+            readonly name: string;
+            /**
+             * @description How it makes its light or heat.
+             * @enum {string}
+             */
+            readonly lamp_kind?: "fluorescent_tube" | "compact" | "mercury_vapour" | "metal_halide" | "led" | "halogen" | "incandescent" | "heat_lamp" | "emitter";
+            /** @description Maker's words. */
+            readonly model?: string;
+            /** @description Id of a shipped spectrum. */
+            readonly spectrum?: string;
+            /** @description Power. */
+            readonly power_w?: number;
+            /**
+             * Format: date
+             * @description The day.
+             */
+            readonly bought_on?: string;
+            /** @description In your money. */
+            readonly price?: number;
+            /** @description Where it burns; nothing: in store. A enclosure's id. */
+            readonly enclosure?: string;
+            /** @description The lamp's id in the enclosure's document. */
+            readonly place?: string;
+            /**
+             * Format: date
+             * @description When it began to burn where it is.
+             */
+            readonly installed_on?: string;
+            /** @description Hours a day. */
+            readonly hours_on?: number;
+            /** @description Hours it had burned when it was installed where it is. */
+            readonly hours_before?: number;
+            /**
+             * Format: date
+             * @description The day it was thrown away or broke.
+             */
+            readonly retired_on?: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description To make one, with a new id unless it is given; to change one, all fields but id and site. */
+        readonly NewLamp: {
+            readonly id?: string;
+            readonly site: string;
+            /** @description What people call it, or its label. */
+            readonly name: string;
+            /**
+             * @description How it makes its light or heat.
+             * @enum {string}
+             */
+            readonly lamp_kind?: "fluorescent_tube" | "compact" | "mercury_vapour" | "metal_halide" | "led" | "halogen" | "incandescent" | "heat_lamp" | "emitter";
+            /** @description Maker's words. */
+            readonly model?: string;
+            /** @description Id of a shipped spectrum. */
+            readonly spectrum?: string;
+            /** @description Power. */
+            readonly power_w?: number;
+            /**
+             * Format: date
+             * @description The day.
+             */
+            readonly bought_on?: string;
+            /** @description In your money. */
+            readonly price?: number;
+            /** @description Where it burns; nothing: in store. A enclosure's id. */
+            readonly enclosure?: string;
+            /** @description The lamp's id in the enclosure's document. */
+            readonly place?: string;
+            /**
+             * Format: date
+             * @description When it began to burn where it is.
+             */
+            readonly installed_on?: string;
+            /** @description Hours a day. */
+            readonly hours_on?: number;
+            /** @description Hours it had burned when it was installed where it is. */
+            readonly hours_before?: number;
+            /**
+             * Format: date
+             * @description The day it was thrown away or broke.
+             */
+            readonly retired_on?: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description All fields as they shall be. */
+        readonly ChangedLamp: {
+            /** @description What people call it, or its label. */
+            readonly name: string;
+            /**
+             * @description How it makes its light or heat.
+             * @enum {string}
+             */
+            readonly lamp_kind?: "fluorescent_tube" | "compact" | "mercury_vapour" | "metal_halide" | "led" | "halogen" | "incandescent" | "heat_lamp" | "emitter";
+            /** @description Maker's words. */
+            readonly model?: string;
+            /** @description Id of a shipped spectrum. */
+            readonly spectrum?: string;
+            /** @description Power. */
+            readonly power_w?: number;
+            /**
+             * Format: date
+             * @description The day.
+             */
+            readonly bought_on?: string;
+            /** @description In your money. */
+            readonly price?: number;
+            /** @description Where it burns; nothing: in store. A enclosure's id. */
+            readonly enclosure?: string;
+            /** @description The lamp's id in the enclosure's document. */
+            readonly place?: string;
+            /**
+             * Format: date
+             * @description When it began to burn where it is.
+             */
+            readonly installed_on?: string;
+            /** @description Hours a day. */
+            readonly hours_on?: number;
+            /** @description Hours it had burned when it was installed where it is. */
+            readonly hours_before?: number;
+            /**
+             * Format: date
+             * @description The day it was thrown away or broke.
+             */
+            readonly retired_on?: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description Something that happened to a lamp. */
+        readonly LampEvent: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly kind: "lamp_event";
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly made: components["schemas"]["Signed"];
+            readonly changed: components["schemas"]["Signed"];
+            readonly retired_at: string | null;
+            /** @description Which lamp. A lamp's id. */
+            readonly lamp: string;
+            /**
+             * @description What happened.
+             * @enum {string}
+             */
+            readonly what: "bought" | "installed" | "moved" | "removed" | "retired";
+            /**
+             * Format: date
+             * @description The day.
+             */
+            readonly happened_on: string;
+            /** @description Where it went. A enclosure's id. */
+            readonly enclosure?: string;
+            /** @description The lamp's id in the enclosure's document. */
+            readonly place?: string;
+            /** @description Hours burned by then. */
+            readonly hours?: number;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description To make one, with a new id unless it is given; to change one, all fields but id and site. */
+        readonly NewLampEvent: {
+            readonly id?: string;
+            readonly site: string;
+            /** @description Which lamp. A lamp's id. */
+            readonly lamp: string;
+            /**
+             * @description What happened.
+             * @enum {string}
+             */
+            readonly what: "bought" | "installed" | "moved" | "removed" | "retired";
+            /**
+             * Format: date
+             * @description The day.
+             */
+            readonly happened_on: string;
+            /** @description Where it went. A enclosure's id. */
+            readonly enclosure?: string;
+            /** @description The lamp's id in the enclosure's document. */
+            readonly place?: string;
+            /** @description Hours burned by then. */
+            readonly hours?: number;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description All fields as they shall be. */
+        readonly ChangedLampEvent: {
+            /** @description Which lamp. A lamp's id. */
+            readonly lamp: string;
+            /**
+             * @description What happened.
+             * @enum {string}
+             */
+            readonly what: "bought" | "installed" | "moved" | "removed" | "retired";
+            /**
+             * Format: date
+             * @description The day.
+             */
+            readonly happened_on: string;
+            /** @description Where it went. A enclosure's id. */
+            readonly enclosure?: string;
+            /** @description The lamp's id in the enclosure's document. */
+            readonly place?: string;
+            /** @description Hours burned by then. */
+            readonly hours?: number;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description A UV-index meter, a thermometer or the like. */
+        readonly Meter: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly kind: "meter";
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly made: components["schemas"]["Signed"];
+            readonly changed: components["schemas"]["Signed"];
+            readonly retired_at: string | null;
+            /** @description What people call it. */
+            readonly name: string;
+            /**
+             * @description The quantity it shows.
+             * @enum {string}
+             */
+            readonly measures: "uvi" | "erythemal_w_m2" | "d3_w_m2" | "actinic_w_m2" | "uvc_w_m2" | "uvb_w_m2" | "uva_w_m2" | "lux" | "irradiance_w_m2" | "temperature";
+            /** @description Maker's words. */
+            readonly model?: string;
+            /** @description Serial number. */
+            readonly serial?: string;
+            /**
+             * Format: date
+             * @description The day.
+             */
+            readonly bought_on?: string;
+            /** @description How often it is calibrated. */
+            readonly calibrate_every_months?: number;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description To make one, with a new id unless it is given; to change one, all fields but id and site. */
+        readonly NewMeter: {
+            readonly id?: string;
+            readonly site: string;
+            /** @description What people call it. */
+            readonly name: string;
+            /**
+             * @description The quantity it shows.
+             * @enum {string}
+             */
+            readonly measures: "uvi" | "erythemal_w_m2" | "d3_w_m2" | "actinic_w_m2" | "uvc_w_m2" | "uvb_w_m2" | "uva_w_m2" | "lux" | "irradiance_w_m2" | "temperature";
+            /** @description Maker's words. */
+            readonly model?: string;
+            /** @description Serial number. */
+            readonly serial?: string;
+            /**
+             * Format: date
+             * @description The day.
+             */
+            readonly bought_on?: string;
+            /** @description How often it is calibrated. */
+            readonly calibrate_every_months?: number;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description All fields as they shall be. */
+        readonly ChangedMeter: {
+            /** @description What people call it. */
+            readonly name: string;
+            /**
+             * @description The quantity it shows.
+             * @enum {string}
+             */
+            readonly measures: "uvi" | "erythemal_w_m2" | "d3_w_m2" | "actinic_w_m2" | "uvc_w_m2" | "uvb_w_m2" | "uva_w_m2" | "lux" | "irradiance_w_m2" | "temperature";
+            /** @description Maker's words. */
+            readonly model?: string;
+            /** @description Serial number. */
+            readonly serial?: string;
+            /**
+             * Format: date
+             * @description The day.
+             */
+            readonly bought_on?: string;
+            /** @description How often it is calibrated. */
+            readonly calibrate_every_months?: number;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description A meter was compared: true value = reading x factor + offset. */
+        readonly Calibration: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly kind: "calibration";
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly made: components["schemas"]["Signed"];
+            readonly changed: components["schemas"]["Signed"];
+            readonly retired_at: string | null;
+            /** @description Which meter. A meter's id. */
+            readonly meter: string;
+            /**
+             * Format: date
+             * @description The day.
+             */
+            readonly calibrated_on: string;
+            /** @description True value per reading. */
+            readonly factor: number;
+            /** @description Added to reading x factor; mostly for thermometers. */
+            readonly offset_by?: number;
+            /** @description Number, or by whom and against what. */
+            readonly certificate?: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description To make one, with a new id unless it is given; to change one, all fields but id and site. */
+        readonly NewCalibration: {
+            readonly id?: string;
+            readonly site: string;
+            /** @description Which meter. A meter's id. */
+            readonly meter: string;
+            /**
+             * Format: date
+             * @description The day.
+             */
+            readonly calibrated_on: string;
+            /** @description True value per reading. */
+            readonly factor: number;
+            /** @description Added to reading x factor; mostly for thermometers. */
+            readonly offset_by?: number;
+            /** @description Number, or by whom and against what. */
+            readonly certificate?: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description All fields as they shall be. */
+        readonly ChangedCalibration: {
+            /** @description Which meter. A meter's id. */
+            readonly meter: string;
+            /**
+             * Format: date
+             * @description The day.
+             */
+            readonly calibrated_on: string;
+            /** @description True value per reading. */
+            readonly factor: number;
+            /** @description Added to reading x factor; mostly for thermometers. */
+            readonly offset_by?: number;
+            /** @description Number, or by whom and against what. */
+            readonly certificate?: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description A round of readings in one enclosure. */
+        readonly Survey: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly kind: "survey";
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly made: components["schemas"]["Signed"];
+            readonly changed: components["schemas"]["Signed"];
+            readonly retired_at: string | null;
+            /** @description Where. A enclosure's id. */
+            readonly enclosure: string;
+            /** @description Begun. */
+            readonly begun_at: string;
+            /** @description Ended; nothing: still going on. */
+            readonly ended_at?: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description To make one, with a new id unless it is given; to change one, all fields but id and site. */
+        readonly NewSurvey: {
+            readonly id?: string;
+            readonly site: string;
+            /** @description Where. A enclosure's id. */
+            readonly enclosure: string;
+            /** @description Begun. */
+            readonly begun_at: string;
+            /** @description Ended; nothing: still going on. */
+            readonly ended_at?: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description All fields as they shall be. */
+        readonly ChangedSurvey: {
+            /** @description Where. A enclosure's id. */
+            readonly enclosure: string;
+            /** @description Begun. */
+            readonly begun_at: string;
+            /** @description Ended; nothing: still going on. */
+            readonly ended_at?: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description One value at a spot, or at a point. */
+        readonly Reading: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly kind: "reading";
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly made: components["schemas"]["Signed"];
+            readonly changed: components["schemas"]["Signed"];
+            readonly retired_at: string | null;
+            /** @description Where. A enclosure's id. */
+            readonly enclosure: string;
+            /** @description In which round. A survey's id. */
+            readonly survey?: string;
+            /** @description The spot's id in the enclosure's document. */
+            readonly spot?: string;
+            /** @description Where the sensor was, where there is no spot; cm. */
+            readonly x_cm?: number;
+            /** @description Where the sensor was, where there is no spot; cm. */
+            readonly y_cm?: number;
+            /** @description Where the sensor was, where there is no spot; cm. */
+            readonly z_cm?: number;
+            /** @description The sensor's own height above the spot or point. */
+            readonly height_cm?: number;
+            /**
+             * @description What was read.
+             * @enum {string}
+             */
+            readonly quantity: "uvi" | "erythemal_w_m2" | "d3_w_m2" | "actinic_w_m2" | "uvc_w_m2" | "uvb_w_m2" | "uva_w_m2" | "lux" | "irradiance_w_m2" | "temperature";
+            /** @description In the quantity's own unit; temperature in degrees Celsius. */
+            readonly value: number;
+            /** @description aimed (where nothing is said), up, back or nx,ny,nz. */
+            readonly facing?: string;
+            /** @description With which meter. A meter's id. */
+            readonly meter?: string;
+            /** @description The meter, where it is not in the record. */
+            readonly meter_words?: string;
+            /** @description Of this lamp alone. A lamp's id. */
+            readonly lamp?: string;
+            /** @description When. */
+            readonly taken_at: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description To make one, with a new id unless it is given; to change one, all fields but id and site. */
+        readonly NewReading: {
+            readonly id?: string;
+            readonly site: string;
+            /** @description Where. A enclosure's id. */
+            readonly enclosure: string;
+            /** @description In which round. A survey's id. */
+            readonly survey?: string;
+            /** @description The spot's id in the enclosure's document. */
+            readonly spot?: string;
+            /** @description Where the sensor was, where there is no spot; cm. */
+            readonly x_cm?: number;
+            /** @description Where the sensor was, where there is no spot; cm. */
+            readonly y_cm?: number;
+            /** @description Where the sensor was, where there is no spot; cm. */
+            readonly z_cm?: number;
+            /** @description The sensor's own height above the spot or point. */
+            readonly height_cm?: number;
+            /**
+             * @description What was read.
+             * @enum {string}
+             */
+            readonly quantity: "uvi" | "erythemal_w_m2" | "d3_w_m2" | "actinic_w_m2" | "uvc_w_m2" | "uvb_w_m2" | "uva_w_m2" | "lux" | "irradiance_w_m2" | "temperature";
+            /** @description In the quantity's own unit; temperature in degrees Celsius. */
+            readonly value: number;
+            /** @description aimed (where nothing is said), up, back or nx,ny,nz. */
+            readonly facing?: string;
+            /** @description With which meter. A meter's id. */
+            readonly meter?: string;
+            /** @description The meter, where it is not in the record. */
+            readonly meter_words?: string;
+            /** @description Of this lamp alone. A lamp's id. */
+            readonly lamp?: string;
+            /** @description When. */
+            readonly taken_at: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description All fields as they shall be. */
+        readonly ChangedReading: {
+            /** @description Where. A enclosure's id. */
+            readonly enclosure: string;
+            /** @description In which round. A survey's id. */
+            readonly survey?: string;
+            /** @description The spot's id in the enclosure's document. */
+            readonly spot?: string;
+            /** @description Where the sensor was, where there is no spot; cm. */
+            readonly x_cm?: number;
+            /** @description Where the sensor was, where there is no spot; cm. */
+            readonly y_cm?: number;
+            /** @description Where the sensor was, where there is no spot; cm. */
+            readonly z_cm?: number;
+            /** @description The sensor's own height above the spot or point. */
+            readonly height_cm?: number;
+            /**
+             * @description What was read.
+             * @enum {string}
+             */
+            readonly quantity: "uvi" | "erythemal_w_m2" | "d3_w_m2" | "actinic_w_m2" | "uvc_w_m2" | "uvb_w_m2" | "uva_w_m2" | "lux" | "irradiance_w_m2" | "temperature";
+            /** @description In the quantity's own unit; temperature in degrees Celsius. */
+            readonly value: number;
+            /** @description aimed (where nothing is said), up, back or nx,ny,nz. */
+            readonly facing?: string;
+            /** @description With which meter. A meter's id. */
+            readonly meter?: string;
+            /** @description The meter, where it is not in the record. */
+            readonly meter_words?: string;
+            /** @description Of this lamp alone. A lamp's id. */
+            readonly lamp?: string;
+            /** @description When. */
+            readonly taken_at: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description Something to do; an accepted fix is a task with its changed document. */
+        readonly Task: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly kind: "task";
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly made: components["schemas"]["Signed"];
+            readonly changed: components["schemas"]["Signed"];
+            readonly retired_at: string | null;
+            /** @description What to do. */
+            readonly title: string;
+            /** @description Where. A enclosure's id. */
+            readonly enclosure?: string;
+            /** @description With which lamp. A lamp's id. */
+            readonly lamp?: string;
+            /** @description With which meter. A meter's id. */
+            readonly meter?: string;
+            /**
+             * Format: date
+             * @description By when.
+             */
+            readonly due_on?: string;
+            /** @description The enclosure's document as the fix changes it. */
+            readonly fix?: Record<string, never>;
+            /**
+             * Format: date
+             * @description Done; nothing: open.
+             */
+            readonly done_on?: string;
+            /** @description What came of it. */
+            readonly outcome?: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description To make one, with a new id unless it is given; to change one, all fields but id and site. */
+        readonly NewTask: {
+            readonly id?: string;
+            readonly site: string;
+            /** @description What to do. */
+            readonly title: string;
+            /** @description Where. A enclosure's id. */
+            readonly enclosure?: string;
+            /** @description With which lamp. A lamp's id. */
+            readonly lamp?: string;
+            /** @description With which meter. A meter's id. */
+            readonly meter?: string;
+            /**
+             * Format: date
+             * @description By when.
+             */
+            readonly due_on?: string;
+            /** @description The enclosure's document as the fix changes it. */
+            readonly fix?: Record<string, never>;
+            /**
+             * Format: date
+             * @description Done; nothing: open.
+             */
+            readonly done_on?: string;
+            /** @description What came of it. */
+            readonly outcome?: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description All fields as they shall be. */
+        readonly ChangedTask: {
+            /** @description What to do. */
+            readonly title: string;
+            /** @description Where. A enclosure's id. */
+            readonly enclosure?: string;
+            /** @description With which lamp. A lamp's id. */
+            readonly lamp?: string;
+            /** @description With which meter. A meter's id. */
+            readonly meter?: string;
+            /**
+             * Format: date
+             * @description By when.
+             */
+            readonly due_on?: string;
+            /** @description The enclosure's document as the fix changes it. */
+            readonly fix?: Record<string, never>;
+            /**
+             * Format: date
+             * @description Done; nothing: open.
+             */
+            readonly done_on?: string;
+            /** @description What came of it. */
+            readonly outcome?: string;
+            /** @description Anything worth keeping. */
+            readonly note?: string;
+        };
+        /** @description A note on anything. */
+        readonly Note: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly kind: "note";
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly made: components["schemas"]["Signed"];
+            readonly changed: components["schemas"]["Signed"];
+            readonly retired_at: string | null;
+            /**
+             * @description On what kind of thing.
+             * @enum {string}
+             */
+            readonly about_kind: "site" | "room" | "enclosure" | "animal" | "lamp" | "meter" | "survey" | "reading" | "task";
+            /** @description Its id. */
+            readonly about: string;
+            /**
+             * Format: date
+             * @description The day it is about.
+             */
+            readonly written_on: string;
+            /** @description The note. */
+            readonly text: string;
+        };
+        /** @description To make one, with a new id unless it is given; to change one, all fields but id and site. */
+        readonly NewNote: {
+            readonly id?: string;
+            readonly site: string;
+            /**
+             * @description On what kind of thing.
+             * @enum {string}
+             */
+            readonly about_kind: "site" | "room" | "enclosure" | "animal" | "lamp" | "meter" | "survey" | "reading" | "task";
+            /** @description Its id. */
+            readonly about: string;
+            /**
+             * Format: date
+             * @description The day it is about.
+             */
+            readonly written_on: string;
+            /** @description The note. */
+            readonly text: string;
+        };
+        /** @description All fields as they shall be. */
+        readonly ChangedNote: {
+            /**
+             * @description On what kind of thing.
+             * @enum {string}
+             */
+            readonly about_kind: "site" | "room" | "enclosure" | "animal" | "lamp" | "meter" | "survey" | "reading" | "task";
+            /** @description Its id. */
+            readonly about: string;
+            /**
+             * Format: date
+             * @description The day it is about.
+             */
+            readonly written_on: string;
+            /** @description The note. */
+            readonly text: string;
+        };
+        /** @description What a person may do at a site. */
+        readonly Membership: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly kind: "membership";
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly made: components["schemas"]["Signed"];
+            readonly changed: components["schemas"]["Signed"];
+            readonly retired_at: string | null;
+            /** @description Who. A person's id. */
+            readonly person: string;
+            /**
+             * @description As what.
+             * @enum {string}
+             */
+            readonly role: "viewer" | "keeper" | "manager";
+        };
+        /** @description To make one, with a new id unless it is given; to change one, all fields but id and site. */
+        readonly NewMembership: {
+            readonly id?: string;
+            readonly site: string;
+            /** @description Who. A person's id. */
+            readonly person: string;
+            /**
+             * @description As what.
+             * @enum {string}
+             */
+            readonly role: "viewer" | "keeper" | "manager";
+        };
+        /** @description All fields as they shall be. */
+        readonly ChangedMembership: {
+            /** @description Who. A person's id. */
+            readonly person: string;
+            /**
+             * @description As what.
+             * @enum {string}
+             */
+            readonly role: "viewer" | "keeper" | "manager";
+        };
+        readonly Thing: components["schemas"]["Person"] | components["schemas"]["Site"] | components["schemas"]["Room"] | components["schemas"]["File"] | components["schemas"]["KeptEnclosure"] | components["schemas"]["KeptAnimal"] | components["schemas"]["Move"] | components["schemas"]["KeptLamp"] | components["schemas"]["LampEvent"] | components["schemas"]["Meter"] | components["schemas"]["Calibration"] | components["schemas"]["Survey"] | components["schemas"]["Reading"] | components["schemas"]["Task"] | components["schemas"]["Note"] | components["schemas"]["Membership"];
+        readonly Version: {
+            readonly thing: components["schemas"]["Thing"];
+            /** @enum {string} */
+            readonly deed: "create" | "change" | "retire" | "reinstate" | "restore";
+            readonly why: string;
+        };
+        /** @description A line of the trail. */
+        readonly Change: {
+            readonly seq: number;
+            readonly at: string;
+            readonly by: string;
+            readonly kind: string;
+            readonly id: string;
+            readonly site: string | null;
+            readonly revision: number;
+            readonly deed: string;
+            readonly why: string;
+        };
+        /** @description The thing as it stands now, and what was noted of it. */
+        readonly Done: {
+            readonly thing: components["schemas"]["Thing"];
+            readonly event: components["schemas"]["Thing"];
+        };
+        /** @description The median at a spot on the day of the last round. */
+        readonly LatestReading: {
+            readonly spot: string;
+            readonly quantity: string;
+            readonly value: number;
+            readonly taken_at: string;
+        };
+        /** @description judgement: in the light fitted to the last round where there is one; null with judging true while it is worked out, null with problems where it cannot be. */
+        readonly Card: {
+            readonly enclosure: components["schemas"]["KeptEnclosure"];
+            readonly room_name: string | null;
+            readonly animals: readonly components["schemas"]["KeptAnimal"][];
+            readonly lamps: number;
+            readonly open_tasks: number;
+            readonly last_survey: string | null;
+            readonly next_survey: string | null;
+            readonly readings: readonly components["schemas"]["LatestReading"][];
+            readonly judgement: components["schemas"]["Judgement"] | null;
+            readonly judging: boolean;
+            readonly problems: readonly string[];
+        };
+        readonly Due: {
+            /** @enum {string} */
+            readonly kind: "survey" | "lamp" | "calibration" | "task";
+            readonly site: string;
+            readonly thing: string;
+            readonly enclosure: string | null;
+            readonly title: string;
+            readonly why: string;
+            /** Format: date */
+            readonly due: string;
+            readonly days_over: number;
+            /** @enum {string} */
+            readonly settling: "survey_enclosure" | "replace_lamp" | "calibrate_meter" | "settle_task";
+        };
+        readonly Leaving: {
+            /** Format: date */
+            readonly date: string | null;
+            readonly interval: readonly (string | null)[];
+            readonly hours: number;
+            readonly probability_gone: number;
+            readonly from_start: boolean;
+        };
+        readonly SpotLife: {
+            readonly id: string;
+            readonly name: string;
+            readonly read: boolean;
+            readonly low: number;
+            readonly leaves_band: components["schemas"]["Leaving"] | null;
+            readonly beyond_limit: boolean;
+        };
+        readonly Comparison: {
+            readonly every_months: number;
+            readonly measured_months: number;
+            readonly at_least: boolean;
+            readonly lamps_saved_a_year: number;
+            readonly money_saved_a_year: number | null;
+            readonly days_out_avoided_a_year: number;
+        };
+        readonly LampLife: {
+            readonly lamp: string;
+            readonly name: string;
+            readonly enclosure: string | null;
+            readonly kind: string;
+            readonly readings: number;
+            readonly alpha_per_1000h: number;
+            readonly alpha_interval: components["schemas"]["Pair"];
+            readonly half_life_h: number;
+            readonly leaves_band: components["schemas"]["Leaving"] | null;
+            readonly beyond_limit: boolean;
+            readonly spots: readonly components["schemas"]["SpotLife"][];
+            readonly calendar: components["schemas"]["Comparison"] | null;
+            readonly set_aside: readonly {
+                readonly reading: string;
+                readonly probability: number;
+            }[];
+            readonly words: readonly string[];
+        };
+        /** @description readings: UVI that tell of this lamp, with the hours it had burned. */
+        readonly LampForecast: {
+            readonly lamp: string;
+            readonly hours: number | null;
+            readonly life: components["schemas"]["LampLife"] | null;
+            readonly notes: readonly string[];
+            readonly readings: readonly {
+                readonly taken_at: string;
+                readonly hours: number;
+                readonly value: number;
+                readonly spot: string;
+            }[];
+        };
+        /** @enum {string} */
+        readonly Role: "viewer" | "keeper" | "manager";
+        /** @description accounts: false on this machine alone, where everybody is a manager; person null: nobody is signed in. */
+        readonly Me: {
+            readonly person: components["schemas"]["Person"] | null;
+            readonly accounts: boolean;
+            readonly csrf: string | null;
+            readonly sites: readonly {
+                readonly site: components["schemas"]["Site"];
+                readonly role: components["schemas"]["Role"];
+            }[];
+        };
+        readonly Invitation: {
+            readonly id: string;
+            readonly site: string;
+            readonly role: components["schemas"]["Role"];
+            readonly made_by: string;
+            readonly made_at: string;
+            readonly expires: string;
+            readonly used_at: string | null;
+            readonly used_by: string | null;
+            readonly withdrawn_at: string | null;
+        };
+        readonly NewInvitation: {
+            readonly token: string;
+            readonly url: string;
+            readonly qr_svg: string;
+            readonly invitation: components["schemas"]["Invitation"];
+        };
+        readonly ImportPreview: {
+            readonly would_add: {
+                readonly [key: string]: number;
+            };
+            readonly there: {
+                readonly [key: string]: number;
+            };
+            readonly enclosures: readonly string[];
+            readonly first: string;
+            readonly last: string;
+            readonly left_out: readonly components["schemas"]["Problem"][];
+            readonly faults: readonly components["schemas"]["Problem"][];
+            readonly added: number | null;
+        };
+        /** @description A row as in a table of readings: date, spot or x_cm, y_cm, z_cm, quantity, value, facing, meter, note. */
+        readonly RowReading: Record<string, never>;
+        /** @description "recorded": the last round in the record of the enclosure of that id, with the meters' calibrations. */
+        readonly WhichReadings: "recorded" | readonly components["schemas"]["RowReading"][];
+        readonly Factor: {
+            readonly of: string;
+            readonly kind: string;
+            readonly value: number;
+            readonly interval: components["schemas"]["Pair"];
+        };
+        readonly SetAside: {
+            readonly reading: string;
+            readonly why: string;
+        };
+        readonly Fit: {
+            readonly factors: readonly components["schemas"]["Factor"][];
+            readonly set_aside: readonly components["schemas"]["SetAside"][];
+            readonly doubts: readonly string[];
+            readonly cannot_tell: readonly string[];
+            readonly unused: readonly string[];
+            readonly spots: readonly {
+                readonly id: string;
+                readonly uvi: number;
+                readonly interval: components["schemas"]["Pair"];
+            }[];
+        };
+        readonly NextReading: {
+            readonly spot?: string;
+            readonly point_cm?: components["schemas"]["Vec3"];
+            readonly settles: string;
+            readonly gain: number;
+        };
+        readonly SpotWarmth: {
+            readonly id: string;
+            readonly surface_c: number;
+            readonly air_c: number;
+            readonly interval: components["schemas"]["Pair"];
+            readonly air_interval: components["schemas"]["Pair"];
+            readonly night_c: number;
+        };
+        readonly Warmth: {
+            readonly spots: readonly components["schemas"]["SpotWarmth"][];
+            readonly balance: {
+                readonly [key: string]: number;
+            };
+            readonly sensitivity: readonly {
+                readonly of: string;
+                readonly words: string;
+                readonly sd: number;
+                readonly surface_k: number;
+                readonly air_k: number;
+            }[];
+            readonly notes: readonly string[];
+            readonly factors?: readonly {
+                readonly of: string;
+                readonly words: string;
+                readonly value: number;
+                readonly interval: components["schemas"]["Pair"];
+            }[];
+            readonly set_aside?: readonly components["schemas"]["SetAside"][];
+            readonly cannot_tell?: readonly string[];
+        };
+        readonly Plan: {
+            readonly words: string;
+            readonly effort: number;
+            readonly power_w: number;
+            readonly enclosure: components["schemas"]["Enclosure"];
+            readonly judgement: components["schemas"]["Judgement"];
+            readonly lamps: readonly {
+                readonly model: string;
+                readonly name: string;
+                readonly synthetic: boolean;
+                readonly source: string;
+                readonly confidence: string;
+            }[];
+            readonly wrong: readonly string[];
+        };
+        readonly Planning: {
+            readonly species: string;
+            readonly size_cm: components["schemas"]["Vec3"];
+            readonly plans: readonly components["schemas"]["Plan"][];
+            readonly nearest: readonly components["schemas"]["Plan"][];
+            readonly looked_at: {
+                readonly candidates: number;
+                readonly judged: number;
+            };
+        };
+        readonly SunWindow: {
+            readonly from: string;
+            readonly to: string;
+        };
+        readonly Sun: {
+            readonly curve: readonly {
+                readonly time: string;
+                readonly elevation_deg: number;
+                readonly azimuth_deg: number;
+                readonly uvi: number;
+                readonly open_uvi?: number;
+            }[];
+            readonly max: {
+                readonly time: string;
+                readonly uvi: number;
+            };
+            readonly windows: readonly components["schemas"]["SunWindow"][];
+            readonly time_zone: string;
+            readonly facing: string;
+            readonly ozone_du: number;
+            readonly cautions: readonly string[];
+            readonly species?: string;
+            readonly band?: components["schemas"]["Pair"];
+            readonly dose?: {
+                readonly erythemal_j_m2: number;
+                readonly d3_j_m2: number;
+            };
+            readonly zones?: readonly {
+                readonly zone: number;
+                readonly band: components["schemas"]["Pair"];
+                readonly windows: readonly components["schemas"]["SunWindow"][];
+            }[];
+            readonly forecast?: string;
+            readonly shade?: {
+                readonly enclosure: string;
+                readonly spot: string;
+                readonly spots: readonly {
+                    readonly id: string;
+                    readonly uvi: readonly number[];
+                    readonly sun_share: readonly number[];
+                    readonly uvi_share?: readonly number[];
+                    readonly d3_share?: readonly number[];
+                }[];
+                readonly animals: readonly {
+                    readonly species: string;
+                    readonly hours: readonly {
+                        readonly hour: string;
+                        readonly share_in_band: number;
+                        readonly share_in_shade: number;
+                    }[];
+                }[];
+            };
+        };
+        readonly Write: {
+            /** @enum {string} */
+            readonly deed: "create" | "change" | "retire" | "reinstate" | "restore";
+            /** @enum {string} */
+            readonly kind: "person" | "site" | "room" | "file" | "enclosure" | "animal" | "move" | "lamp" | "lamp_event" | "meter" | "calibration" | "survey" | "reading" | "task" | "note" | "membership";
+            readonly id?: string;
+            readonly site?: string;
+            readonly seen?: number;
+            readonly fields?: Record<string, never>;
+            readonly revision?: number;
+            readonly key?: string;
+            readonly why?: string;
+        };
+        readonly Answer: {
+            readonly status: number;
+            readonly thing?: components["schemas"]["Thing"];
+            readonly problem?: components["schemas"]["ProblemDetails"];
+        };
+        /** @description 409 or 412: theirs is how the thing stands now. */
+        readonly Conflict: components["schemas"]["ProblemDetails"];
     };
     responses: never;
     parameters: never;
@@ -981,7 +10302,6 @@ export type SpotReading = components['schemas']['SpotReading'];
 export type Reach = components['schemas']['Reach'];
 export type AnimalJudgement = components['schemas']['AnimalJudgement'];
 export type Judgement = components['schemas']['Judgement'];
-export type EnclosureSummary = components['schemas']['EnclosureSummary'];
 export type Fix = components['schemas']['Fix'];
 export type Facing = components['schemas']['Facing'];
 export type Quantity = components['schemas']['Quantity'];
@@ -994,5 +10314,86 @@ export type Problem = components['schemas']['Problem'];
 export type ProblemDetails = components['schemas']['ProblemDetails'];
 export type Grid = components['schemas']['Grid'];
 export type FieldHeader = components['schemas']['FieldHeader'];
+export type Signed = components['schemas']['Signed'];
+export type Person = components['schemas']['Person'];
+export type NewPerson = components['schemas']['NewPerson'];
+export type ChangedPerson = components['schemas']['ChangedPerson'];
+export type Site = components['schemas']['Site'];
+export type NewSite = components['schemas']['NewSite'];
+export type ChangedSite = components['schemas']['ChangedSite'];
+export type Room = components['schemas']['Room'];
+export type NewRoom = components['schemas']['NewRoom'];
+export type ChangedRoom = components['schemas']['ChangedRoom'];
+export type File = components['schemas']['File'];
+export type NewFile = components['schemas']['NewFile'];
+export type ChangedFile = components['schemas']['ChangedFile'];
+export type KeptEnclosure = components['schemas']['KeptEnclosure'];
+export type NewEnclosure = components['schemas']['NewEnclosure'];
+export type ChangedEnclosure = components['schemas']['ChangedEnclosure'];
+export type KeptAnimal = components['schemas']['KeptAnimal'];
+export type NewAnimal = components['schemas']['NewAnimal'];
+export type ChangedAnimal = components['schemas']['ChangedAnimal'];
+export type Move = components['schemas']['Move'];
+export type NewMove = components['schemas']['NewMove'];
+export type ChangedMove = components['schemas']['ChangedMove'];
+export type KeptLamp = components['schemas']['KeptLamp'];
+export type NewLamp = components['schemas']['NewLamp'];
+export type ChangedLamp = components['schemas']['ChangedLamp'];
+export type LampEvent = components['schemas']['LampEvent'];
+export type NewLampEvent = components['schemas']['NewLampEvent'];
+export type ChangedLampEvent = components['schemas']['ChangedLampEvent'];
+export type Meter = components['schemas']['Meter'];
+export type NewMeter = components['schemas']['NewMeter'];
+export type ChangedMeter = components['schemas']['ChangedMeter'];
+export type Calibration = components['schemas']['Calibration'];
+export type NewCalibration = components['schemas']['NewCalibration'];
+export type ChangedCalibration = components['schemas']['ChangedCalibration'];
+export type Survey = components['schemas']['Survey'];
+export type NewSurvey = components['schemas']['NewSurvey'];
+export type ChangedSurvey = components['schemas']['ChangedSurvey'];
+export type Reading = components['schemas']['Reading'];
+export type NewReading = components['schemas']['NewReading'];
+export type ChangedReading = components['schemas']['ChangedReading'];
+export type Task = components['schemas']['Task'];
+export type NewTask = components['schemas']['NewTask'];
+export type ChangedTask = components['schemas']['ChangedTask'];
+export type Note = components['schemas']['Note'];
+export type NewNote = components['schemas']['NewNote'];
+export type ChangedNote = components['schemas']['ChangedNote'];
+export type Membership = components['schemas']['Membership'];
+export type NewMembership = components['schemas']['NewMembership'];
+export type ChangedMembership = components['schemas']['ChangedMembership'];
+export type Thing = components['schemas']['Thing'];
+export type Version = components['schemas']['Version'];
+export type Change = components['schemas']['Change'];
+export type Done = components['schemas']['Done'];
+export type LatestReading = components['schemas']['LatestReading'];
+export type Card = components['schemas']['Card'];
+export type Due = components['schemas']['Due'];
+export type Leaving = components['schemas']['Leaving'];
+export type SpotLife = components['schemas']['SpotLife'];
+export type Comparison = components['schemas']['Comparison'];
+export type LampLife = components['schemas']['LampLife'];
+export type LampForecast = components['schemas']['LampForecast'];
+export type Role = components['schemas']['Role'];
+export type Me = components['schemas']['Me'];
+export type Invitation = components['schemas']['Invitation'];
+export type NewInvitation = components['schemas']['NewInvitation'];
+export type ImportPreview = components['schemas']['ImportPreview'];
+export type RowReading = components['schemas']['RowReading'];
+export type WhichReadings = components['schemas']['WhichReadings'];
+export type Factor = components['schemas']['Factor'];
+export type SetAside = components['schemas']['SetAside'];
+export type Fit = components['schemas']['Fit'];
+export type NextReading = components['schemas']['NextReading'];
+export type SpotWarmth = components['schemas']['SpotWarmth'];
+export type Warmth = components['schemas']['Warmth'];
+export type Plan = components['schemas']['Plan'];
+export type Planning = components['schemas']['Planning'];
+export type SunWindow = components['schemas']['SunWindow'];
+export type Sun = components['schemas']['Sun'];
+export type Write = components['schemas']['Write'];
+export type Answer = components['schemas']['Answer'];
+export type Conflict = components['schemas']['Conflict'];
 export type $defs = Record<string, never>;
 export type operations = Record<string, never>;

@@ -1,7 +1,7 @@
 // Every enclosure at a glance: its animals, its range strip, its state.
 import { Link } from 'wouter';
-import { useCollection } from '../api/queries';
-import type { AnimalJudgement, EnclosureSummary } from '../api/schema';
+import { useCards } from '../api/record';
+import type { AnimalJudgement, Card } from '../api/schema';
 import { RangeStrip } from '../parts/RangeStrip';
 import { showSize, useLengthUnit } from '../parts/units';
 import { Failure, Loading, Nothing } from '../parts/Waiting';
@@ -19,9 +19,9 @@ export function stateOf({ verdict }: AnimalJudgement): { holds: boolean | null; 
   return { holds: true, words: 'Every part holds' };
 }
 
-function AnimalLine({ animal, summary }: { animal: AnimalJudgement; summary: EnclosureSummary }) {
+function AnimalLine({ animal, card }: { animal: AnimalJudgement; card: Card }) {
   const state = stateOf(animal);
-  const spots = summary.judgement?.spots ?? [];
+  const spots = card.judgement?.spots ?? [];
   const marks = spots
     .filter((spot) => spot.id in animal.states)
     .map((spot) => ({ ...spot, state: animal.states[spot.id] }));
@@ -41,31 +41,34 @@ function AnimalLine({ animal, summary }: { animal: AnimalJudgement; summary: Enc
   );
 }
 
-function EnclosureLine({ summary }: { summary: EnclosureSummary }) {
+function EnclosureLine({ card }: { card: Card }) {
   const [unit] = useLengthUnit();
   return (
     <li className={classes.enclosure}>
       <div className={classes.title}>
         <h2>
-          <Link href={`/collection/${encodeURIComponent(summary.id)}`}>{summary.name}</Link>
+          <Link href={`/collection/${encodeURIComponent(card.enclosure.id)}`}>
+            {card.enclosure.document.name ?? card.enclosure.id}
+          </Link>
         </h2>
-        <span className={classes.size}>{showSize(summary.size_cm, unit)}</span>
+        <span className={classes.size}>{showSize(card.enclosure.document.size_cm, unit)}</span>
       </div>
       <div className={classes.animals}>
-        {summary.judgement?.animals.map((animal, i) => (
-          <AnimalLine key={i} animal={animal} summary={summary} />
+        {card.judgement?.animals.map((animal, i) => (
+          <AnimalLine key={i} animal={animal} card={card} />
         ))}
-        {summary.judgement?.animals.length === 0 && <Nothing>No animals, so nothing to judge.</Nothing>}
-        {!summary.judgement && (
-          <Nothing>This enclosure cannot be judged. {summary.problems?.join(' ')}</Nothing>
+        {card.judgement?.animals.length === 0 && <Nothing>No animals, so nothing to judge.</Nothing>}
+        {card.judging && <Loading what="the verdict" lines={2} />}
+        {!card.judgement && !card.judging && (
+          <Nothing>This enclosure cannot be judged. {card.problems.join(' ')}</Nothing>
         )}
       </div>
     </li>
   );
 }
 
-export function CollectionPage() {
-  const { data, error, isPending, refetch } = useCollection();
+export default function CollectionPage() {
+  const { data, error, isPending, refetch } = useCards();
   return (
     <>
       <h1>Collection</h1>
@@ -75,10 +78,10 @@ export function CollectionPage() {
       </p>
       {isPending && <Loading what="the collection" lines={6} />}
       {error && <Failure error={error} retry={() => void refetch()} />}
-      {data?.enclosures.length === 0 && <Nothing>No enclosures yet.</Nothing>}
+      {data?.cards.length === 0 && <Nothing>No enclosures yet.</Nothing>}
       <ul className={classes.list}>
-        {data?.enclosures.map((summary) => (
-          <EnclosureLine key={summary.id} summary={summary} />
+        {data?.cards.map((card) => (
+          <EnclosureLine key={card.enclosure.id} card={card} />
         ))}
       </ul>
     </>

@@ -1,0 +1,3 @@
+export default function FirstRunPage() {
+  return <h1>FirstRun</h1>;
+}

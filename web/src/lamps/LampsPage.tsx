@@ -1,0 +1,3 @@
+export default function LampsPage({ id }: { id?: string }) {
+  return <h1>Lamps {id}</h1>;
+}

@@ -1,0 +1,3 @@
+export default function InvitedPage() {
+  return <h1>Invited</h1>;
+}

@@ -1,0 +1,3 @@
+export default function SignInPage() {
+  return <h1>SignIn</h1>;
+}

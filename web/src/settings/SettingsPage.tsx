@@ -1,0 +1,3 @@
+export default function SettingsPage() {
+  return <h1>Settings</h1>;
+}

@@ -1,0 +1,3 @@
+export default function SunPage() {
+  return <h1>Sun</h1>;
+}

@@ -1,0 +1,3 @@
+export default function SurveyPage({ enclosure }: { enclosure?: string }) {
+  return <h1>Survey {enclosure}</h1>;
+}

@@ -1,0 +1,3 @@
+export default function TodayPage() {
+  return <h1>Today</h1>;
+}
