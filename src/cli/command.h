@@ -38,6 +38,7 @@ struct Command {
     Action action;
 };
 
+Command account_command(CLI::App& program);
 Command at_command(CLI::App& program);
 Command backup_command(CLI::App& program);
 Command check_command(CLI::App& program);

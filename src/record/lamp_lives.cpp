@@ -88,6 +88,11 @@ std::optional<scene::Enclosure> enclosure_of(const Store& store, const Thing& en
 LampForecast forecast(const Store& store, const Thing& lamp, const Thing& enclosure,
                       std::vector<LifeReading> readings, Day today) {
     LampForecast result{lamp.id, std::nullopt, {}};
+    for (const LifeReading& reading : readings) {
+        if (!reading.day || !reading.hours) continue;
+        result.readings.push_back(
+            {inference::to_text(*reading.day), *reading.hours, reading.value, reading.spot});
+    }
     // One survey says how strong it is, not how it fades.
     std::set<Day> days;
     for (const LifeReading& reading : readings) {
@@ -104,6 +109,7 @@ LampForecast forecast(const Store& store, const Thing& lamp, const Thing& enclos
     options.file = "readings of lamp " + get(lamp, "name");
     options.today = today;
     options.hours_on = lamp.fields.value("hours_on", 12.0);
+    if (lamp.fields.contains("price")) options.price = lamp.fields["price"].get<double>();
     options.kind = inference::lamp_kind_named(get(lamp, "lamp_kind"));
     const auto life = inference::lamp_life(readings, document ? &*document : nullptr, options);
     if (!life) {
@@ -242,6 +248,20 @@ Result<LampForecast> LampLives::of_lamp(const Store& store, const std::string& i
         if (one.lamp == id) return one;
     }
     return LampForecast{id, std::nullopt, {"It stands in no enclosure."}};
+}
+
+json to_json(const LampForecast& forecast) {
+    json life = nullptr;
+    if (forecast.life) life = inference::to_json(inference::Life{{*forecast.life}, {}})["lamps"][0];
+    json readings = json::array();
+    for (const LampReading& r : forecast.readings) {
+        readings.push_back(
+            {{"taken_at", r.taken_on}, {"hours", r.hours}, {"value", r.value}, {"spot", r.spot}});
+    }
+    return {{"lamp", forecast.lamp},
+            {"life", std::move(life)},
+            {"notes", forecast.notes},
+            {"readings", std::move(readings)}};
 }
 
 }  // namespace dapple::record
