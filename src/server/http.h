@@ -1,19 +1,16 @@
 // Between the library's requests and ours: sockets and headers on one side, server/api.h on the other.
 #pragma once
 
-#include <string>
+// Eigen, by way of these, must be read before the library's header: that brings resolv.h, whose macro _res is a name in
+// Eigen.
+#include "server/api.h"
+#include "server/serve.h"
 
-// forward, so that the library's header is read in as few places as can be
 namespace httplib {
 class Server;
-struct Request;
-struct Response;
-}  // namespace httplib
+}
 
 namespace dapple::server {
-
-class Api;
-struct ServeOptions;
 
 // Answers every address: the interface below /api/, the application elsewhere.
 void set_up(httplib::Server& server, Api& api, const ServeOptions& options);

@@ -134,7 +134,7 @@ Expected<std::optional<double>> number_of(const json& object, const std::string&
                                           double most) {
     const json value = object.value(name, json());
     if (value.is_null()) return std::optional<double>();
-    const double number = value.is_number() ? value.get<double>() : NAN;
+    const double number = value.is_number() ? value.get<double>() : std::nan("");
     if (number >= least && number <= most) return std::optional<double>(number);
     return refuse(
         {"request", "/" + name, shown(value), fmt::format("a number from {:g} to {:g}", least, most)});
