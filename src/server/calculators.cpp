@@ -67,6 +67,12 @@ bool Calculators::is_superseded(const std::string& view, std::uint64_t turn) {
     return found != views_.end() && found->second != turn;
 }
 
+bool Calculators::is_newest_waiting(const std::string& view) {
+    const std::lock_guard lock(guard_);
+    const auto found = views_.find(view);
+    return found != views_.end() && found->second > 1 && !jobs_.empty();
+}
+
 Response Calculators::answer(const std::string& view,
                              const std::function<Response(const Superseded&)>& calculate) {
     const std::uint64_t turn = view.empty() ? 0 : newest_of(view);

@@ -29,6 +29,9 @@ class Calculators {
     // one with 409. Empty: it is never superseded.
     Response answer(const std::string& view, const std::function<Response(const Superseded&)>& calculate);
 
+    // Whether a request of the view waits for its turn while an earlier one is being worked on; for tests.
+    bool is_newest_waiting(const std::string& view);
+
   private:
     void work();
     std::uint64_t newest_of(const std::string& view);
