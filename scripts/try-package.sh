@@ -56,7 +56,7 @@ install_package() {
 depends_are_listed() {
     local package missing=0
     for package in $(dpkg-deb --field "$deb" Depends | tr ',|' '\n\n' | awk '{print $1}'); do
-        grep -q "\"name\": \"$package\"" packaging/dependencies.spdx.json || { echo "not listed: $package"; missing=1; }
+        grep -q "\"name\":\"$package\"" packaging/dependencies.spdx.json || { echo "not listed: $package"; missing=1; }
     done
     return $missing
 }

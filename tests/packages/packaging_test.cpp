@@ -163,7 +163,7 @@ TEST(Versions, agree_wherever_they_stand) {
     EXPECT_NE(read(root / "packaging/dapple.metainfo.xml").find("<release version=\"" + version + "\""),
               std::string::npos);
     EXPECT_NE(read(root / "web/package.json").find("\"version\": \"" + version + "\""), std::string::npos);
-    EXPECT_NE(read(root / "packaging/dependencies.spdx.json").find("\"versionInfo\": \"" + version + "\""),
+    EXPECT_NE(read(root / "packaging/dependencies.spdx.json").find("\"versionInfo\":\"" + version + "\""),
               std::string::npos);
 }
 
