@@ -17,10 +17,14 @@ entries() {
         function escaped(text) { gsub(/\\/, "\\e", text); gsub(/-/, "\\-", text); sub(/^[.\047]/, "\\\\\\&&", text); return text }
         /^[^ ]/ { next }
         /^  [^ ]/ {
-            line = substr($0, 3); split_at = match(line, /   *[^ ]/)
-            name = split_at ? substr(line, 1, split_at - 1) : line
+            # The description begins in column 31; a name that fills the columns before has a single blank after it.
+            full = length($0) > 30 && substr($0, 29, 2) ~ /[^ ] /
+            at = match(substr($0, 3), /  +[^ ]/)
+            name = at ? substr($0, 3, at - 1) : full ? substr($0, 3, 27) : substr($0, 3)
+            rest = at ? substr($0, at + 2) : full ? substr($0, 31) : ""
+            sub(/^ +/, "", rest)
             print ".TP"; print ".B " escaped(name)
-            if (split_at) { rest = substr(line, split_at); sub(/^ +/, "", rest); print escaped(rest) }
+            if (rest != "") print escaped(rest)
             next
         }
         /^ +[^ ]/ { sub(/^ +/, ""); print escaped($0) }'
@@ -29,7 +33,7 @@ entries() {
 command_page() {
     "$program" "$1" --help >"$help"
     printf '.SS dapple %s\n' "$1"
-    sed -n '1s/-/\\-/gp' "$help"
+    sed '1{s/-/\\-/g;q}' "$help"
     sed -n '/^Usage:/,$p' "$help" | sed '/--help /d' | entries
 }
 

@@ -128,13 +128,12 @@ TEST(Documents, are_all_listed_on_their_first_page) {
     }
 }
 
-TEST(Decisions, are_numbered_once_and_titled_by_their_number) {
+TEST(Decisions, are_numbered_once_and_have_a_title) {
     std::set<std::string> numbers;
     for (const auto& entry : fs::directory_iterator(root / "docs/decisions")) {
         const std::string name = entry.path().filename().string();
         EXPECT_TRUE(numbers.insert(name.substr(0, 4)).second) << name;
-        const std::string title = "# " + std::to_string(std::stoi(name.substr(0, 4))) + ". ";
-        EXPECT_TRUE(read(entry.path()).starts_with(title)) << name << " begins with " << title;
+        EXPECT_TRUE(read(entry.path()).starts_with("# ")) << name;
     }
 }
 
