@@ -8,6 +8,7 @@
 #include <ostream>
 
 #include "cli/command.h"
+#include "cli/version.h"
 
 namespace dapple::cli {
 
@@ -57,7 +58,7 @@ Problems strangers(const Command& command) {
 
 int run_command(std::vector<std::string> arguments, const Console& console) {
     CLI::App program("Dapple: the light an animal can choose in its enclosure.", "dapple");
-    program.set_version_flag("--version", "dapple " DAPPLE_VERSION);
+    program.set_version_flag("--version", version_text());
     program.require_subcommand(0, 1);
     const std::vector<Command> commands = add_commands(program);
     for (const Command& command : commands) command.app->allow_extras();
