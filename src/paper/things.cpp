@@ -1,0 +1,54 @@
+#include "paper/things.h"
+
+namespace dapple::paper {
+
+using record::Result;
+using record::Thing;
+
+Result<std::vector<Thing>> all_things(const record::Store& store, record::Query query) {
+    query.limit = 10'000;
+    std::vector<Thing> all;
+    for (;;) {
+        auto page = store.list(query);
+        if (!page) return tl::unexpected(page.error());
+        for (Thing& thing : page->things) all.push_back(std::move(thing));
+        if (page->next.empty()) return all;
+        query.after = page->next;
+    }
+}
+
+Result<std::vector<Thing>> things_at(const record::Store& store, const std::string& kind,
+                                     const std::vector<std::string>& sites) {
+    record::Query query;
+    query.kind = kind;
+    query.sites = sites;
+    return all_things(store, query);
+}
+
+Result<std::vector<std::string>> sites_or_all(const record::Store& store,
+                                              const std::vector<std::string>& sites) {
+    if (sites.empty()) {
+        record::Query query;
+        query.kind = "site";
+        const auto all = all_things(store, query);
+        if (!all) return tl::unexpected(all.error());
+        std::vector<std::string> ids;
+        for (const Thing& site : *all) ids.push_back(site.id);
+        return ids;
+    }
+    for (const std::string& id : sites) {
+        const auto site = store.find("site", id);
+        if (!site) return tl::unexpected(site.error());
+    }
+    return sites;
+}
+
+std::string field(const Thing& thing, const char* name) {
+    return thing.fields.value(name, std::string());
+}
+
+std::string name_of_enclosure(const Thing& enclosure) {
+    return enclosure.fields["document"].value("name", enclosure.id);
+}
+
+}  // namespace dapple::paper

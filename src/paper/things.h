@@ -1,0 +1,29 @@
+// Things of the record, read whole: what every paper begins with. For this folder only.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "record/store.h"
+
+namespace dapple::paper {
+
+// All that a query finds, page after page.
+record::Result<std::vector<record::Thing>> all_things(const record::Store& store, record::Query query);
+
+// In use, at the sites.
+record::Result<std::vector<record::Thing>> things_at(const record::Store& store, const std::string& kind,
+                                                     const std::vector<std::string>& sites);
+
+// Those given, else every site in use.
+record::Result<std::vector<std::string>> sites_or_all(const record::Store& store,
+                                                      const std::vector<std::string>& sites);
+
+// A text field; empty where it is not set.
+std::string field(const record::Thing& thing, const char* name);
+
+// The name in an enclosure's document, else its id.
+std::string name_of_enclosure(const record::Thing& enclosure);
+
+}  // namespace dapple::paper
