@@ -17,22 +17,6 @@ using inference::Day;
 using nlohmann::json;
 using record::Thing;
 
-std::string in_words(std::string word) {
-    std::replace(word.begin(), word.end(), '_', ' ');
-    return word;
-}
-
-// Lamps of which one can stand in for the other are called the same.
-std::string what_it_is(const Thing& lamp) {
-    if (!field(lamp, "model").empty()) return field(lamp, "model");
-    std::string words = in_words(field(lamp, "lamp_kind"));
-    if (words.empty()) words = "lamp";
-    if (!field(lamp, "spectrum").empty()) words += ", " + in_words(field(lamp, "spectrum"));
-    if (lamp.fields.contains("power_w"))
-        words += fmt::format(", {:g} W", lamp.fields["power_w"].get<double>());
-    return words;
-}
-
 json day_or_null(const std::optional<Day>& day) {
     return day ? json(inference::to_text(*day)) : json(nullptr);
 }
@@ -43,7 +27,7 @@ std::optional<LampNeeded> need_of(const Thing& lamp, const record::LampForecast&
     LampNeeded need;
     need.lamp = lamp.id;
     need.name = field(lamp, "name");
-    need.what = what_it_is(lamp);
+    need.what = what_lamp_is(lamp);
     need.enclosure = field(lamp, "enclosure");
     need.by = leaving->early.value_or(*leaving->date);
     need.leaves = *leaving->date;
@@ -58,7 +42,7 @@ void hand_out_spares(std::vector<LampNeeded>& list, const std::vector<Thing>& la
     std::multimap<std::string, std::string> spares;
     for (const Thing& lamp : lamps) {
         if (field(lamp, "enclosure").empty() && field(lamp, "retired_on").empty())
-            spares.emplace(what_it_is(lamp), field(lamp, "name"));
+            spares.emplace(what_lamp_is(lamp), field(lamp, "name"));
     }
     for (LampNeeded& need : list) {
         const auto spare = spares.find(need.what);

@@ -1,9 +1,22 @@
 #include "paper/things.h"
 
+#include <fmt/format.h>
+
+#include <algorithm>
+
 namespace dapple::paper {
 
 using record::Result;
 using record::Thing;
+
+namespace {
+
+std::string in_words(std::string word) {
+    std::replace(word.begin(), word.end(), '_', ' ');
+    return word;
+}
+
+}  // namespace
 
 Result<std::vector<Thing>> all_things(const record::Store& store, record::Query query) {
     query.limit = 10'000;
@@ -49,6 +62,16 @@ std::string field(const Thing& thing, const char* name) {
 
 std::string name_of_enclosure(const Thing& enclosure) {
     return enclosure.fields["document"].value("name", enclosure.id);
+}
+
+std::string what_lamp_is(const Thing& lamp) {
+    if (!field(lamp, "model").empty()) return field(lamp, "model");
+    std::string words = in_words(field(lamp, "lamp_kind"));
+    if (words.empty()) words = "lamp";
+    if (!field(lamp, "spectrum").empty()) words += ", " + in_words(field(lamp, "spectrum"));
+    if (lamp.fields.contains("power_w"))
+        words += fmt::format(", {:g} W", lamp.fields["power_w"].get<double>());
+    return words;
 }
 
 }  // namespace dapple::paper

@@ -26,4 +26,7 @@ std::string field(const record::Thing& thing, const char* name);
 // The name in an enclosure's document, else its id.
 std::string name_of_enclosure(const record::Thing& enclosure);
 
+// A lamp in words: its model, else its kind, spectrum and power. Lamps that are called the same can stand in for one another.
+std::string what_lamp_is(const record::Thing& lamp);
+
 }  // namespace dapple::paper
