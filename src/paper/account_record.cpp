@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <set>
 
@@ -114,28 +115,12 @@ class Gathering {
 
     // In the order of rooms, then names.
     Result<std::vector<Thing>> wanted_enclosures() {
-        auto all = things_at(store_, "enclosure", sites_);
-        if (!all) return all;
-        for (const std::string& id : options_.enclosures) {
-            if (std::any_of(all->begin(), all->end(), [&](const Thing& one) { return one.id == id; }))
-                continue;
-            std::vector<std::string> ids;
-            for (const Thing& one : *all) ids.push_back(one.id);
-            const std::string near = nearest(id, ids);
-            return record::refuse_as(record::Trouble::missing, {"", "enclosure", "\"" + id + "\"",
-                                                                near.empty() ? "the id of an enclosure in use"
-                                                                             : "did you mean " + near + "?"});
-        }
-        std::vector<Thing> wanted;
-        for (Thing& one : *all) {
-            const auto& only = options_.enclosures;
-            if (only.empty() || std::find(only.begin(), only.end(), one.id) != only.end())
-                wanted.push_back(std::move(one));
-        }
+        auto wanted = chosen_enclosures(store_, sites_, options_.enclosures);
+        if (!wanted) return wanted;
         const auto order = [&](const Thing& one) {
             return std::tuple(rooms_[field(one, "room")], name_of_enclosure(one), one.id);
         };
-        std::sort(wanted.begin(), wanted.end(),
+        std::sort(wanted->begin(), wanted->end(),
                   [&](const Thing& a, const Thing& b) { return order(a) < order(b); });
         return wanted;
     }

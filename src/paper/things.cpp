@@ -56,6 +56,29 @@ Result<std::vector<std::string>> sites_or_all(const record::Store& store,
     return sites;
 }
 
+Result<std::vector<Thing>> chosen_enclosures(const record::Store& store,
+                                             const std::vector<std::string>& sites,
+                                             const std::vector<std::string>& ids) {
+    auto all = things_at(store, "enclosure", sites);
+    if (!all || ids.empty()) return all;
+    std::vector<std::string> known;
+    for (const Thing& one : *all) known.push_back(one.id);
+    std::vector<Thing> chosen;
+    for (const std::string& id : ids) {
+        const auto found = std::find(known.begin(), known.end(), id);
+        if (found == known.end()) {
+            const std::string near = nearest(id, known);
+            return record::refuse_as(
+                record::Trouble::missing,
+                {"", "enclosure", "\"" + id + "\"",
+                 near.empty() ? "the id of an enclosure in use"
+                              : "the id of an enclosure in use; did you mean " + near + "?"});
+        }
+        chosen.push_back((*all)[static_cast<std::size_t>(found - known.begin())]);
+    }
+    return chosen;
+}
+
 std::string field(const Thing& thing, const char* name) {
     return thing.fields.value(name, std::string());
 }

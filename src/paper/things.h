@@ -1,4 +1,4 @@
-// Things of the record, read whole: what every paper begins with. For this folder only.
+// Things of the record, read whole: what every paper begins with.
 #pragma once
 
 #include <map>
@@ -19,6 +19,11 @@ record::Result<std::vector<record::Thing>> things_at(const record::Store& store,
 // Those given, else every site in use.
 record::Result<std::vector<std::string>> sites_or_all(const record::Store& store,
                                                       const std::vector<std::string>& sites);
+
+// The enclosures in use with those ids, all of the sites' where there are none; an id that is none is refused.
+record::Result<std::vector<record::Thing>> chosen_enclosures(const record::Store& store,
+                                                             const std::vector<std::string>& sites,
+                                                             const std::vector<std::string>& ids);
 
 // A text field; empty where it is not set.
 std::string field(const record::Thing& thing, const char* name);
