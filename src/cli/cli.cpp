@@ -15,13 +15,14 @@ namespace dapple::cli {
 namespace {
 
 std::vector<Command> add_commands(CLI::App& program) {
-    return {account_command(program), at_command(program),      backup_command(program),
-            restore_command(program), export_command(program),  import_command(program),
-            check_command(program),   field_command(program),   fit_command(program),
-            fix_command(program),     life_command(program),    next_command(program),
-            plan_command(program),    species_command(program), materials_command(program),
-            spectra_command(program), sun_command(program),     demo_command(program),
-            serve_command(program),   warmth_command(program)};
+    return {account_command(program), at_command(program),       backup_command(program),
+            restore_command(program), export_command(program),   import_command(program),
+            check_command(program),   field_command(program),    fit_command(program),
+            fix_command(program),     life_command(program),     next_command(program),
+            plan_command(program),    species_command(program),  materials_command(program),
+            spectra_command(program), sun_command(program),      demo_command(program),
+            serve_command(program),   warmth_command(program),   report_command(program),
+            labels_command(program),  calendar_command(program), shopping_command(program)};
 }
 
 // "check, did you mean that? also: at, field": the nearest known word first.
