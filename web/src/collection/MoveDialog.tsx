@@ -10,11 +10,11 @@ import { nameOf } from './glance';
 
 type Props = { animal: KeptAnimal; site: Site; cards: readonly Card[]; onClose: () => void };
 
-const out = ''; // of the enclosures: a clinic, another keeper
+const out = '/out'; // of the enclosures: a clinic, another keeper. No id has a slash.
 
 export function MoveDialog({ animal, site, cards, onClose }: Props) {
   const [key] = useState(newKey);
-  const [to, setTo] = useState<string | null>(null);
+  const [to, setTo] = useState('');
   const [day, setDay] = useState(todayIn(site.time_zone));
   const [note, setNote] = useState('');
   const move = useDoing(() =>
@@ -37,10 +37,10 @@ export function MoveDialog({ animal, site, cards, onClose }: Props) {
       <NativeSelect
         label="To"
         required
-        value={to ?? 'nowhere yet'}
+        value={to}
         onChange={(event) => setTo(event.currentTarget.value)}
       >
-        <option value="nowhere yet" disabled>
+        <option value="" disabled>
           Choose where to
         </option>
         {places.map(({ value, label }) => (

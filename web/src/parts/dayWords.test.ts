@@ -1,11 +1,17 @@
 import { describe, expect, it } from 'vitest';
-import { awayFrom, daysBetween, showDay, todayIn } from './dayWords';
+import { awayFrom, daysBetween, showDay, todayIn, withDaysInWords } from './dayWords';
 
 describe('days', () => {
   it('are written with their month in letters, so that nobody takes the day for the month', () => {
     expect(showDay('2026-03-01')).toBe('1 Mar 2026');
     expect(showDay('2026-03-01T23:59:59.000Z')).toBe('1 Mar 2026');
     expect(showDay('some day')).toBe('some day');
+  });
+
+  it('are found in sentences', () => {
+    expect(withDaysInWords('It leaves on 2026-03-01 (90 %: 2026-02-01 to 2026-04-01).')).toBe(
+      'It leaves on 1 Mar 2026 (90 %: 1 Feb 2026 to 1 Apr 2026).',
+    );
   });
 
   it('are counted across leap days and changes of the clock', () => {

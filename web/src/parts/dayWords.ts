@@ -11,6 +11,10 @@ export function showDay(day: string): string {
   return Number.isNaN(date.getTime()) ? day : dayFormat.format(date);
 }
 
+// A sentence of the server's with its days as they are written here.
+export const withDaysInWords = (sentence: string): string =>
+  sentence.replace(/\b\d{4}-\d{2}-\d{2}\b/g, showDay);
+
 export function showMoment(moment: string, zone?: string): string {
   const date = new Date(moment);
   if (Number.isNaN(date.getTime())) return moment;

@@ -4,7 +4,7 @@ import { useSites } from '../api/record';
 import type { Role } from '../api/schema';
 
 export function useSiteChoice() {
-  return useLocalStorage<string>({ key: 'dapple-site', defaultValue: '', getInitialValueInEffect: false });
+  return useLocalStorage({ key: 'dapple-site', defaultValue: '', getInitialValueInEffect: false });
 }
 
 // The chosen site, else the first; undefined until it is known who asks, and for somebody who belongs to none.

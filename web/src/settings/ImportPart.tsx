@@ -77,8 +77,8 @@ export function ImportPart({ here: { site, role } }: { here: Here }) {
             title="Bring in readings"
             words="A table (CSV) with the columns date, enclosure, spot (or x_cm, y_cm, z_cm), quantity, value, and if you have them facing, meter and note. You see what would happen before anything does; the same file brought in twice adds nothing."
             accept=".csv,text/csv"
-            send={async ({ file, apply }) =>
-              post('/api/import/readings', await file.text(), {
+            send={({ file, apply }) =>
+              post('/api/import/readings', file, {
                 type: 'text/csv',
                 query: { site: site.id, file: file.name, apply: apply ? '1' : undefined },
               })

@@ -2,7 +2,7 @@
 import { Button } from '@mantine/core';
 import { Link } from 'wouter';
 import type { Due } from '../api/schema';
-import { showDay } from '../parts/dayWords';
+import { showDay, withDaysInWords } from '../parts/dayWords';
 import classes from './TodayPage.module.css';
 import { whenWords } from './urgency';
 
@@ -42,7 +42,7 @@ export function DueLine({ due, mayAct, where, onSettle }: Props) {
       <div className={classes.what}>
         <h3>{due.title}</h3>
         <p>
-          {due.why}
+          {withDaysInWords(due.why)}
           {due.enclosure !== null && due.kind !== 'survey' && where !== null && (
             <>
               {' In '}
