@@ -86,8 +86,13 @@ export function useEditing(kept: KeptEnclosure) {
     const answer = await post('/api/enclosures/{id}/restore', { revision }, { id, seen: base.revision });
     standsNow(answer, `bring back version ${revision}`);
   });
-  const others = useOthers(id, base.revision, saving.isPending || restoring.isPending, isUnsaved, (now) =>
-    standsNow(now, 'somebody else’s version'),
+  const others = useOthers(
+    id,
+    kept.revision,
+    base.revision,
+    saving.isPending || restoring.isPending,
+    isUnsaved,
+    (now) => standsNow(now, 'somebody else’s version'),
   );
 
   return {
@@ -112,6 +117,8 @@ export function useEditing(kept: KeptEnclosure) {
     restoreError: restoring.error,
     offered,
     takeDraft: () => {
+      // A draft of an older version is saved against that version, so that what others did since is not lost unseen.
+      if (offered) setBase({ ...base, revision: offered.seen });
       if (offered) changeFields('take up the draft', () => offered.fields);
       setOffered(null);
     },

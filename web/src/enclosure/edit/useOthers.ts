@@ -9,6 +9,7 @@ export type Others = { newer: number | null; shown: KeptEnclosure | null };
 
 export function useOthers(
   id: string,
+  known: number, // what the record last said, whoever asked it
   seen: number,
   isSaving: boolean, // one's own save is announced too, perhaps before its answer
   isUnsaved: boolean,
@@ -29,7 +30,8 @@ export function useOthers(
     window.addEventListener('dapple-change', hear);
     return () => window.removeEventListener('dapple-change', hear);
   }, [id]);
-  const isNewer = heard > seen && !isSaving;
+  const newest = Math.max(heard, known);
+  const isNewer = newest > seen && !isSaving;
   useEffect(() => {
     if (!isNewer || isUnsaved) return;
     const asking = new AbortController();
@@ -43,5 +45,5 @@ export function useOthers(
     );
     return () => asking.abort();
   }, [id, seen, isNewer, isUnsaved]);
-  return { newer: isNewer && isUnsaved ? heard : null, shown };
+  return { newer: isNewer && isUnsaved ? newest : null, shown };
 }
