@@ -4,7 +4,7 @@
 import Dexie, { type EntityTable } from 'dexie';
 import type { Card, Due, Meter, Write } from '../api/schema';
 
-export type Place = { id: string; site: string; card: Card; due: Due | null; kept_at: string };
+export type Place = { id: string; site: string; card: Card; kept_at: string };
 
 export type Json = string | number | boolean | null | readonly Json[] | { readonly [name: string]: Json };
 export type Fields = Readonly<Record<string, Json>>;
@@ -47,6 +47,7 @@ export type Choice = { name: string; value: string };
 
 class Kept extends Dexie {
   declare places: EntityTable<Place, 'id'>;
+  declare due: EntityTable<Due, 'thing'>; // surveys only; `thing` is the enclosure
   declare meters: EntityTable<Meter, 'id'>;
   declare rounds: EntityTable<Round, 'id'>;
   declare outbox: EntityTable<Row, 'seq'>;
@@ -56,6 +57,7 @@ class Kept extends Dexie {
     super('dapple', { chromeTransactionDurability: 'strict' });
     this.version(1).stores({
       places: 'id, site',
+      due: 'thing, site',
       meters: 'id',
       rounds: 'id, enclosure',
       outbox: '++seq, id, round, state',

@@ -11,7 +11,6 @@ export function placeOf(card: Card, before: Place | undefined, kept_at: string):
     id: card.enclosure.id,
     site: card.enclosure.site ?? '',
     card: card.judgement === null && card.judging ? { ...card, judgement: last } : card,
-    due: before?.due ?? null,
     kept_at,
   };
 }
@@ -30,10 +29,10 @@ export async function keepCards(cards: readonly Card[], site: string | undefined
 }
 
 export async function keepDue(due: readonly Due[], site: string | undefined): Promise<void> {
-  const surveys = new Map(due.filter((d) => d.kind === 'survey').map((d) => [d.thing, d]));
-  await kept.places
-    .filter((place) => site === undefined || place.site === site)
-    .modify((place) => void (place.due = surveys.get(place.id) ?? null));
+  await kept.transaction('rw', kept.due, async () => {
+    await (site === undefined ? kept.due.clear() : kept.due.where('site').equals(site).delete());
+    await kept.due.bulkPut(due.filter(({ kind }) => kind === 'survey'));
+  });
 }
 
 export async function keepMeters(meters: readonly Meter[]): Promise<void> {

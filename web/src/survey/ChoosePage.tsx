@@ -1,14 +1,14 @@
 // Which enclosure next: those that are due first.
 import { useLiveQuery } from 'dexie-react-hooks';
 import { Link } from 'wouter';
-import { kept, type Place } from '../offline/database';
+import { kept } from '../offline/database';
 import { Loading, Nothing } from '../parts/Waiting';
 import classes from './ChoosePage.module.css';
 import { dueWords, keptWords } from './words';
-import { nameOf, useFreshened, usePlaces } from './useKept';
+import { nameOf, useFreshened, usePlaces, type DuePlace } from './useKept';
 import { WaitingCount } from './WaitingCount';
 
-function PlaceLine({ place, isGoingOn }: { place: Place; isGoingOn: boolean }) {
+function PlaceLine({ place, isGoingOn }: { place: DuePlace; isGoingOn: boolean }) {
   return (
     <li>
       <Link href={`/survey/${encodeURIComponent(place.id)}`} className={classes.place}>

@@ -1,6 +1,6 @@
 // One round through one enclosure. Everything shown comes from what this device keeps, so that it is the same with and
 // without a network, and after the page was closed.
-import { useEffect } from 'react';
+import { useEffect, useRef } from 'react';
 import { Link } from 'wouter';
 import type { Place, Round } from '../offline/database';
 import { Loading, Nothing } from '../parts/Waiting';
@@ -10,6 +10,7 @@ import { MeterChoice } from './MeterChoice';
 import { Remarks } from './Remarks';
 import classes from './RoundPage.module.css';
 import { SpotFace } from './SpotFace';
+import { SpotJumps } from './SpotJumps';
 import { SpotSteps } from './SpotSteps';
 import { useFreshened, nameOf, usePlace } from './useKept';
 import { useRound, useRoundHere } from './useRound';
@@ -29,6 +30,7 @@ function RoundHere({ place, round }: { place: Place; round: Round }) {
       <SpotFace place={place} here={here} />
       <ValueFace here={here} />
       <Keypad here={here} />
+      <SpotJumps here={here} />
       <Remarks here={here} />
       <MeterChoice here={here} />
     </div>
@@ -56,9 +58,14 @@ function Begun({ place }: { place: Place }) {
 export function RoundPage({ enclosure }: { enclosure: string }) {
   const place = usePlace(enclosure);
   const { isComing } = useFreshened();
+  const head = useRef<HTMLDivElement>(null);
+  // On a phone the keys need the room of the frame's head.
+  useEffect(() => {
+    if (window.innerWidth <= 520) head.current?.scrollIntoView();
+  }, []);
   return (
     <>
-      <div className={classes.head}>
+      <div className={classes.head} ref={head}>
         <h1>{place ? nameOf(place) : 'Survey'}</h1>
         <WaitingCount />
       </div>

@@ -1,16 +1,16 @@
-// Where one stands on the walk, the way on and back, and every spot to jump to; those already read are dimmed.
+// Where one stands on the walk, and the way on and back.
 import classes from './SpotSteps.module.css';
 import { spotName, type RoundHere } from './useRound';
 
 const roles = { bask: 'to bask', retreat: 'a retreat', other: '' } as const;
 
 export function SpotSteps({ here }: { here: RoundHere }) {
-  const { walk, at, spot, done } = here;
+  const { walk, at, spot } = here;
   const before = walk[at - 1];
   const after = walk[at + 1];
   const role = roles[spot.role ?? 'other'];
   return (
-    <nav aria-label="Spots in the order of walking" className={classes.steps}>
+    <nav aria-label="The walk" className={classes.steps}>
       <button
         type="button"
         className={classes.step}
@@ -40,22 +40,6 @@ export function SpotSteps({ here }: { here: RoundHere }) {
           <path d="M5.5 2.5 11 8l-5.5 5.5" fill="none" stroke="currentColor" strokeWidth="2" />
         </svg>
       </button>
-      <ol className={classes.all}>
-        {walk.map((one) => (
-          <li key={one.id}>
-            <button
-              type="button"
-              className={classes.spot}
-              data-done={String(done.has(one.id))}
-              aria-current={one.id === spot.id ? 'step' : undefined}
-              onClick={() => here.go(one)}
-            >
-              {spotName(one)}
-              {done.has(one.id) && <span className={classes.tick}> read</span>}
-            </button>
-          </li>
-        ))}
-      </ol>
     </nav>
   );
 }

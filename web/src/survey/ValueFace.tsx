@@ -7,7 +7,7 @@ import type { RoundHere } from './useRound';
 import classes from './ValueFace.module.css';
 import { figures } from './words';
 
-const unitOf = { uvi: 'UVI', temperature: '°C', lux: 'lx' } as const;
+const unitOf = { uvi: '', temperature: '°C', lux: 'lx' } as const;
 
 function Together({ here }: { here: RoundHere }) {
   const { repeats, rows } = here;
@@ -19,7 +19,6 @@ function Together({ here }: { here: RoundHere }) {
       {count > 1 && `, ${figures(least)} to ${figures(most)}`}
       {scatter !== null && `, scatter ${Math.round(100 * scatter)} %`}
       <span className={classes.values}>
-        {' '}
         {rows.map((row) => figures(Number(row.write.fields?.value))).join('  ')}
       </span>
     </p>

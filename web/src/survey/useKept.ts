@@ -1,7 +1,7 @@
 // The places as this device keeps them, freshened from the server whenever it answers.
 import { useLiveQuery } from 'dexie-react-hooks';
 import { useCards, useDue, useThings } from '../api/record';
-import type { Meter } from '../api/schema';
+import type { Due, Meter } from '../api/schema';
 import { kept, type Place } from '../offline/database';
 
 export type Freshened = { isComing: boolean; error: Error | null };
@@ -17,18 +17,24 @@ export function useFreshened(): Freshened {
   };
 }
 
-const overdue = (place: Place): number => place.due?.days_over ?? -Infinity;
+export type DuePlace = Place & { due: Due | null };
+
+const overdue = (place: DuePlace): number => place.due?.days_over ?? -Infinity;
 const nameOf = (place: Place): string => place.card.enclosure.document.name ?? place.id;
 const next = (place: Place): string => place.card.next_survey ?? '';
 
 // Due ones first, the longest overdue at the top; then by their next day.
-export const byUrgency = (a: Place, b: Place): number =>
+export const byUrgency = (a: DuePlace, b: DuePlace): number =>
   (overdue(a) === overdue(b) ? 0 : overdue(b) - overdue(a)) ||
   next(a).localeCompare(next(b)) ||
   nameOf(a).localeCompare(nameOf(b));
 
-export function usePlaces(): Place[] | undefined {
-  return useLiveQuery(async () => (await kept.places.toArray()).sort(byUrgency));
+export function usePlaces(): DuePlace[] | undefined {
+  return useLiveQuery(async () => {
+    const due = new Map((await kept.due.toArray()).map((d) => [d.thing, d]));
+    const places = await kept.places.toArray();
+    return places.map((place) => ({ ...place, due: due.get(place.id) ?? null })).sort(byUrgency);
+  });
 }
 
 // undefined: not looked up yet; null: not kept here.

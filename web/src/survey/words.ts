@@ -1,8 +1,8 @@
-import type { Place } from '../offline/database';
+import type { DuePlace } from './useKept';
 
 const days = (n: number) => (n === 1 ? '1 day' : `${n} days`);
 
-export function dueWords({ due, card }: Place): string {
+export function dueWords({ due, card }: DuePlace): string {
   if (due && due.days_over > 0) return `${days(due.days_over)} overdue`;
   if (due?.days_over === 0) return 'Due today';
   if (due) return `Due in ${days(-due.days_over)}`;
