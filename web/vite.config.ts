@@ -1,8 +1,9 @@
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vitest/config';
+import { precache } from './src/offline/precache';
 
 export default defineConfig({
-  plugins: [react()],
+  plugins: [react(), precache()],
   // `npm run dev` beside a running `dapple demo`; DAPPLE_AT says where, if it is not at its usual port.
   server: { proxy: { '/api': process.env.DAPPLE_AT ?? 'http://127.0.0.1:8460' } },
   build: {

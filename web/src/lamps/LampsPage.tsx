@@ -1,3 +1,6 @@
+import { LampPage } from './LampPage';
+import { LampsList } from './LampsList';
+
 export default function LampsPage({ id }: { id?: string }) {
-  return <h1>Lamps {id}</h1>;
+  return id === undefined ? <LampsList /> : <LampPage key={id} id={id} />;
 }
