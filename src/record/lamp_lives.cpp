@@ -28,8 +28,14 @@ std::string get(const Thing& thing, const char* name) {
 // A lamp that stands in an enclosure, with what its life is computed from.
 struct Standing {
     Thing lamp;
-    bool alone;  // the only one of the record there
+    bool alone;  // the only one of the record there that sends ultraviolet
 };
+
+// Beside a lamp for warmth or sight alone, a UV lamp is still the only one that a UV reading can tell of.
+bool sends_uv(const Thing& lamp) {
+    const std::string kind = get(lamp, "lamp_kind");
+    return kind != "halogen" && kind != "incandescent" && kind != "heat_lamp" && kind != "emitter";
+}
 
 std::vector<LifeReading> readings_of(Connection& connection, const Standing& standing,
                                      const Calibrations& calibrations) {
@@ -210,7 +216,9 @@ Result<std::vector<LampForecast>> LampLives::of_sites(const Store& store,
             state_->follow(connection);
             lamps = lamps_standing(connection, sites);
             std::map<std::string, int> count;
-            for (const auto& [id, lamp] : lamps) ++count[get(lamp, "enclosure")];
+            for (const auto& [id, lamp] : lamps) {
+                if (sends_uv(lamp)) ++count[get(lamp, "enclosure")];
+            }
             const Calibrations calibrations(connection);
             std::vector<Work> work;
             for (const auto& [id, lamp] : lamps) {
@@ -220,7 +228,8 @@ Result<std::vector<LampForecast>> LampLives::of_sites(const Store& store,
                 const auto enclosure = find_thing(connection, *kind_named("enclosure"), where);
                 if (enclosure)
                     work.push_back(
-                        {lamp, *enclosure, readings_of(connection, {lamp, count[where] == 1}, calibrations)});
+                        {lamp, *enclosure,
+                         readings_of(connection, {lamp, sends_uv(lamp) && count[where] == 1}, calibrations)});
             }
             return work;
         },

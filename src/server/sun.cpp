@@ -35,6 +35,7 @@ class Reader {
         question.forecast = read_forecast(clock);
         question.step = std::chrono::minutes(
             static_cast<int>(number("step_minutes", least_step, most_step).value_or(10)));
+        question.plan = read_plan();
         question.shade = std::move(shade_);
         if (!problems_.empty()) return tl::unexpected(problems_);
         return question;
@@ -137,6 +138,13 @@ class Reader {
         return std::nullopt;
     }
 
+    bool read_plan() {
+        const json plan = body_.value("plan", json(false));
+        if (plan.is_boolean()) return plan.get<bool>();
+        problem("plan", "true or false");
+        return false;
+    }
+
     const Asked& asked_;
     const json& body_;
     std::optional<scene::Enclosure> shade_;
@@ -149,7 +157,7 @@ class Reader {
 Response sun(const Asked& asked, const Superseded&) {
     const auto body =
         body_of(asked.request, {"lat_deg", "lon_deg", "date", "time_zone", "elevation_m", "ozone_du", "cloud",
-                                "albedo", "species", "shade", "forecast", "step_minutes"});
+                                "albedo", "species", "shade", "forecast", "step_minutes", "plan"});
     if (!body) return body.error();
     auto question = Reader(asked, *body).read();
     if (!question) return unusable(question.error());
