@@ -100,7 +100,7 @@ Expected<std::string> fetch_forecast(const std::string& url, const FetchLimits& 
         return !fault;
     };
     const httplib::Headers headers = {{"Accept", "text/csv, application/json;q=0.9"},
-                                      {"User-Agent", "dapple/" DAPPLE_VERSION}};
+                                      {"User-Agent", "dapple"}};
     const auto result = client.Get(address->path, headers, head, receive);
     if (fault) return refusal(*fault, allowed);
     if (!result) return refusal(words_of(result.error()), allowed);
