@@ -84,6 +84,7 @@ int run_serve(const RecordPlace& place, Options options, const Console& console)
     }
     const auto database = database_of(place);
     if (!database) return console.refuse(database.error());
+    server::hold_endings();
     record::StoreOptions how;
     how.database = *database;
     how.read_file = server::shipped_file;
@@ -121,6 +122,7 @@ int run_demo(Options options, const Console& console) {
         return console.refuse({fs::temp_directory_path(), "", "a folder that cannot be written",
                                "room for a temporary folder"});
     }
+    server::hold_endings();
     record::StoreOptions how;
     how.database = folder.path() + "/record.sqlite";
     how.read_file = server::shipped_file;

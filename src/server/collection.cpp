@@ -108,6 +108,13 @@ std::optional<std::int64_t> whole(const std::string& text) {
     return value;
 }
 
+// As they are now: a site may be new, a role taken away, since the stream began.
+std::vector<std::string> sites_of(const record::Store& store, const std::string& person) {
+    Visitor visitor;
+    if (auto standings = record::standings(store, person)) visitor.standings = std::move(*standings);
+    return visitor.sites();
+}
+
 Response events(const Asked& asked) {
     const std::string last = asked.request.header("last-event-id");
     const std::string after = asked.request.asked("after");
@@ -120,10 +127,10 @@ Response events(const Asked& asked) {
     Service& service = asked.service;
     auto seen = std::make_shared<std::int64_t>(at.value_or(service.following.newest()));
     auto begun = std::make_shared<bool>(false);
-    const std::vector<std::string> sites = asked.visitor.sites();
+    const std::string person = asked.visitor.person;
     Response answer{
         200, "text/event-stream", "", {{"Cache-Control", "no-store"}, {"X-Accel-Buffering", "no"}}};
-    answer.feed = [&service, seen, begun, sites](const Sink& sink) {
+    answer.feed = [&service, seen, begun, person](const Sink& sink) {
         if (!*begun) {
             *begun = true;
             return sink("retry: 2000\n\n");
@@ -133,7 +140,7 @@ Response events(const Asked& asked) {
         if (service.following.newest() <= *seen) return sink(": still here\n\n");
         record::ChangeQuery query;
         query.after = *seen;
-        query.sites = sites;
+        query.sites = sites_of(*service.store, person);
         query.limit = at_once;
         const std::int64_t newest = service.following.newest();
         const auto changes = service.store->changes(query);

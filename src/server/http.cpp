@@ -1,7 +1,6 @@
 #include "server/http.h"
 
 #include <fmt/format.h>
-#include <httplib.h>
 
 #include <algorithm>
 #include <cctype>
@@ -11,6 +10,7 @@
 #include "server/answers.h"
 #include "server/api.h"
 #include "server/hosts.h"
+#include "server/http_library.h"
 #include "server/page.h"
 #include "server/serve.h"
 

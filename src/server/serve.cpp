@@ -1,7 +1,6 @@
 #include "server/serve.h"
 
 #include <fmt/format.h>
-#include <httplib.h>
 #include <signal.h>
 #include <sys/socket.h>
 
@@ -12,6 +11,7 @@
 #include "server/api.h"
 #include "server/hosts.h"
 #include "server/http.h"
+#include "server/http_library.h"
 
 namespace dapple::server {
 
@@ -27,38 +27,26 @@ int bind(httplib::Server& server, const ServeOptions& options) {
     return server.bind_to_any_port(options.host);
 }
 
-// Ends the server when the person at the terminal or the system asks for it. Constructed before any other
-// thread, so that all of them leave these signals alone.
-class Ending {
-  public:
-    Ending() {
-        sigemptyset(&signals_);
-        sigaddset(&signals_, SIGINT);
-        sigaddset(&signals_, SIGTERM);
-        pthread_sigmask(SIG_BLOCK, &signals_, &before_);
-    }
-    void ends(httplib::Server& server, Following& following) {
-        waiting_ = std::jthread([this, &server, &following](const std::stop_token& stop) {
-            const timespec pause{0, 100'000'000};
-            while (!stop.stop_requested()) {
-                if (sigtimedwait(&signals_, nullptr, &pause) <= 0) continue;
-                following.end();  // those who follow changes would keep the server waiting
-                return server.stop();
-            }
-        });
-    }
-    ~Ending() {
-        waiting_ = {};
-        pthread_sigmask(SIG_SETMASK, &before_, nullptr);
-    }
-    Ending(const Ending&) = delete;
-    Ending& operator=(const Ending&) = delete;
+sigset_t endings() {
+    sigset_t signals;
+    sigemptyset(&signals);
+    sigaddset(&signals, SIGINT);
+    sigaddset(&signals, SIGTERM);
+    return signals;
+}
 
-  private:
-    sigset_t signals_{};
-    sigset_t before_{};
-    std::jthread waiting_;
-};
+// Ends the server when the person at the terminal or the system asks for it.
+std::jthread ending(httplib::Server& server, Following& following) {
+    return std::jthread([&server, &following](const std::stop_token& stop) {
+        const sigset_t signals = endings();
+        const timespec pause{0, 100'000'000};
+        while (!stop.stop_requested()) {
+            if (sigtimedwait(&signals, nullptr, &pause) <= 0) continue;
+            following.end();  // those who follow changes would keep the server waiting
+            return server.stop();
+        }
+    });
+}
 
 std::unique_ptr<httplib::Server> server_for(const ServeOptions& options) {
     if (options.certificate.empty()) return std::make_unique<httplib::Server>();
@@ -97,12 +85,17 @@ Problems faults_of(const ServeOptions& options) {
     return problems;
 }
 
+void hold_endings() {
+    const sigset_t signals = endings();
+    pthread_sigmask(SIG_BLOCK, &signals, nullptr);
+}
+
 int serve(std::unique_ptr<record::Store> store, const ServeOptions& options) {
     if (const Problems problems = faults_of(options); !problems.empty()) {
         fmt::print(stderr, "{}", to_text(problems));
         return 2;
     }
-    Ending ending;
+    hold_endings();
     const auto server = server_for(options);
     if (!server->is_valid()) {
         fmt::print(stderr, "{} and {} are no certificate and its key in PEM\n", options.certificate,
@@ -126,7 +119,7 @@ int serve(std::unique_ptr<record::Store> store, const ServeOptions& options) {
     }
     ::listen(socket, backlog);
     if (options.ready) options.ready(address(options, port));
-    ending.ends(*server, api.service().following);
+    const std::jthread end = ending(*server, api.service().following);
     return server->listen_after_bind() ? 0 : 1;
 }
 

@@ -26,6 +26,10 @@ struct ServeOptions {
 // Why these options would leave the record open to others; empty: they do not.
 Problems faults_of(const ServeOptions& options);
 
+// Keeps the signals that ask for an end from ending the process at once. To be called before any thread is made (opening
+// a record makes some), so that all of them leave these signals alone.
+void hold_endings();
+
 // Serves until the process is told to end. 0 after an orderly end; 2 if the address is refused or taken
 // (said on standard error); 1 after a fault of ours.
 int serve(std::unique_ptr<record::Store> store, const ServeOptions& options);
