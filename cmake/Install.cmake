@@ -44,7 +44,7 @@ install(FILES "${CMAKE_SOURCE_DIR}/web/public/icon.svg"
 install(FILES "${made}/changelog.gz" ${notices} "${packaging}/copyright" "${packaging}/dependencies.spdx.json"
         DESTINATION "${CMAKE_INSTALL_DOCDIR}")
 install(DIRECTORY "${CMAKE_SOURCE_DIR}/examples" DESTINATION "${CMAKE_INSTALL_DOCDIR}")
+install(FILES "${packaging}/dapple.default" DESTINATION "${CMAKE_INSTALL_DOCDIR}" RENAME default)
 # systemd looks under /usr/lib whatever the architecture's folder for libraries is called.
 install(FILES "${packaging}/dapple.service" DESTINATION lib/systemd/system)
 install(FILES "${packaging}/dapple.sysusers" DESTINATION lib/sysusers.d RENAME dapple.conf)
-install(FILES "${packaging}/dapple.default" DESTINATION "${CMAKE_INSTALL_FULL_SYSCONFDIR}/default" RENAME dapple)

@@ -53,13 +53,19 @@ install_package() {
         inside apt-get -qq install -y --no-install-recommends "/tmp/$(basename "$deb")"
 }
 
-# Everything the package depends on stands in the list of dependencies.
+# Everything the package depends on stands in the list of dependencies, by itself or as what provides it.
 depends_are_listed() {
-    local package missing=0
-    for package in $(dpkg-deb --field "$deb" Depends | tr ',|' '\n\n' | awk '{print $1}'); do
-        grep -q "\"name\":\"$package\"" packaging/dependencies.spdx.json || { echo "not listed: $package"; missing=1; }
-    done
-    return $missing
+    local group name listed status=0
+    listed=$(grep -o '^  {"SPDXID":"SPDXRef-deb-[^"]*","name":"[^"]*"' packaging/dependencies.spdx.json | sed 's/.*"name":"//; s/"$//')
+    listed="$listed $(dpkg-query -W -f '${Provides} ' $listed 2>/dev/null)"
+    while read -r group; do
+        for name in $(sed 's/([^)]*)//g; s/|/ /g' <<<"$group"); do
+            grep -qw -- "$name" <<<"$listed" && continue 2
+        done
+        echo "not listed: $group"
+        status=1
+    done < <(dpkg-deb --field "$deb" Depends | tr ',' '\n')
+    return $status
 }
 
 says_version() { inside dapple --version | grep -q "^dapple $(dpkg-deb --field "$deb" Version | cut -d- -f1)$"; }
