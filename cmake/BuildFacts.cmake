@@ -2,14 +2,16 @@
 # so that building the same sources twice gives the same program.
 set(DAPPLE_COMMIT "")
 set(DAPPLE_DATE "")
+set(DAPPLE_DAY "")  # the same day as Debian's changelogs write it
 find_package(Git QUIET)
 if(GIT_FOUND)
   set(git "${CMAKE_COMMAND}" -E env TZ=UTC "${GIT_EXECUTABLE}" -C "${CMAKE_SOURCE_DIR}")
-  execute_process(COMMAND ${git} log -1 --date=format-local:%Y-%m-%d "--format=%h;%cd"
+  execute_process(COMMAND ${git} log -1 "--date=format-local:%Y-%m-%d;%a, %d %b %Y" "--format=%h;%cd"
                   OUTPUT_VARIABLE facts OUTPUT_STRIP_TRAILING_WHITESPACE ERROR_QUIET)
   if(facts)
     list(GET facts 0 DAPPLE_COMMIT)
     list(GET facts 1 DAPPLE_DATE)
+    list(GET facts 2 DAPPLE_DAY)
   endif()
   # A commit moves the log of HEAD: configure again then, so that the program never names an older one.
   execute_process(COMMAND ${git} rev-parse --git-path logs/HEAD
@@ -21,6 +23,7 @@ if(GIT_FOUND)
 endif()
 if(DEFINED ENV{SOURCE_DATE_EPOCH} OR NOT DAPPLE_DATE)
   string(TIMESTAMP DAPPLE_DATE "%Y-%m-%d" UTC)  # honours SOURCE_DATE_EPOCH
+  string(TIMESTAMP DAPPLE_DAY "%a, %d %b %Y" UTC)
 endif()
 
 # Only the one file that prints them is compiled again when they change.

@@ -3,10 +3,10 @@
 include(GNUInstallDirs)
 set(packaging "${CMAKE_SOURCE_DIR}/packaging")
 set(made "${CMAKE_BINARY_DIR}/packaging")
+file(MAKE_DIRECTORY "${made}")
 
 add_custom_command(
   OUTPUT "${made}/dapple.1"
-  COMMAND "${CMAKE_COMMAND}" -E make_directory "${made}"
   COMMAND sh "${packaging}/manual.sh" "$<TARGET_FILE:dapple>" "${packaging}/manual.in" > "${made}/dapple.1.part"
   COMMAND "${CMAKE_COMMAND}" -E rename "${made}/dapple.1.part" "${made}/dapple.1"
   DEPENDS dapple "${packaging}/manual.sh" "${packaging}/manual.in"
@@ -17,8 +17,21 @@ add_custom_command(
   COMMAND sh -c "gzip -9nc '${CMAKE_SOURCE_DIR}/CHANGELOG.md' > changelog.gz"
   DEPENDS "${made}/dapple.1" "${CMAKE_SOURCE_DIR}/CHANGELOG.md"
   WORKING_DIRECTORY "${made}" VERBATIM)
+# The notices of what the program carries in itself. npm's packages are there once the web application is built.
+set(notices)
+if(DAPPLE_WEB)
+  find_program(NODE node REQUIRED)
+  set(notices "${made}/notices.gz")
+  add_custom_command(
+    OUTPUT "${notices}"
+    COMMAND "${NODE}" "${packaging}/spdx/notices.mjs" > "${made}/notices"
+    COMMAND sh -c "gzip -9nc notices > notices.gz"
+    DEPENDS dapple "${packaging}/spdx/notices.mjs" "${packaging}/spdx/npm.mjs" "${packaging}/spdx/licences.json"
+            "${CMAKE_SOURCE_DIR}/web/package-lock.json"
+    WORKING_DIRECTORY "${made}" VERBATIM)
+endif()
 # Not part of `ninja dapple`, which is all that ./run waits for; `cmake --install` and `cpack` want it built.
-add_custom_target(installable ALL DEPENDS "${made}/dapple.1.gz" "${made}/changelog.gz")
+add_custom_target(installable ALL DEPENDS "${made}/dapple.1.gz" "${made}/changelog.gz" ${notices})
 
 install(TARGETS dapple RUNTIME DESTINATION "${CMAKE_INSTALL_BINDIR}")
 install(FILES "${made}/dapple.1.gz" DESTINATION "${CMAKE_INSTALL_MANDIR}/man1")
@@ -28,10 +41,10 @@ install(FILES "${packaging}/dapple.metainfo.xml" DESTINATION "${CMAKE_INSTALL_DA
         RENAME invalid.dapple.dapple.metainfo.xml)
 install(FILES "${CMAKE_SOURCE_DIR}/web/public/icon.svg"
         DESTINATION "${CMAKE_INSTALL_DATADIR}/icons/hicolor/scalable/apps" RENAME dapple.svg)
-install(FILES "${made}/changelog.gz" "${packaging}/copyright" "${packaging}/dependencies.spdx.json"
+install(FILES "${made}/changelog.gz" ${notices} "${packaging}/copyright" "${packaging}/dependencies.spdx.json"
         DESTINATION "${CMAKE_INSTALL_DOCDIR}")
 install(DIRECTORY "${CMAKE_SOURCE_DIR}/examples" DESTINATION "${CMAKE_INSTALL_DOCDIR}")
+install(FILES "${packaging}/dapple.default" DESTINATION "${CMAKE_INSTALL_DOCDIR}" RENAME default)
 # systemd looks under /usr/lib whatever the architecture's folder for libraries is called.
 install(FILES "${packaging}/dapple.service" DESTINATION lib/systemd/system)
 install(FILES "${packaging}/dapple.sysusers" DESTINATION lib/sysusers.d RENAME dapple.conf)
-install(FILES "${packaging}/dapple.default" DESTINATION "${CMAKE_INSTALL_FULL_SYSCONFDIR}/default" RENAME dapple)

@@ -108,6 +108,8 @@ function document(program) {
   const relationships = [
     relationship('SPDXRef-DOCUMENT', 'DESCRIBES', ours),
     ...building.map((name) => relationship(id('deb', name), 'BUILD_DEPENDENCY_OF', ours)),
+    // Headers and archives, whose code becomes part of the program.
+    ...table.carried.map((name) => relationship(ours, 'STATIC_LINK', id('deb', name))),
     ...loading.sort().map((name) => relationship(ours, 'DYNAMIC_LINK', id('deb', name))),
     ...npm.map((one) => {
       const self = id('npm', `${one.name}-${one.version}`);

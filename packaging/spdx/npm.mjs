@@ -1,7 +1,7 @@
 // npm packages, from the lock file, which names version, licence and hash of each.
 import { readFileSync } from 'node:fs';
 
-/** `[{name, version, licence, why, sha512, inProgram}]`, each name and version once. */
+/** `[{name, version, licence, why, sha512, inProgram, path}]`, each name and version once. */
 export function locked(file, table) {
   const lock = JSON.parse(readFileSync(file, 'utf8'));
   const packages = new Map();
@@ -27,6 +27,7 @@ export function locked(file, table) {
         ? Buffer.from(entry.integrity.slice('sha512-'.length), 'base64').toString('hex')
         : undefined,
       inProgram,
+      path,
     });
   }
   return [...packages.values()].sort((a, b) =>
