@@ -9,19 +9,34 @@ double total(const std::vector<double>& area) {
     return std::accumulate(area.begin(), area.end(), 0.0);
 }
 
+// Halves what is left until one place is, as the selection of nth_element does, but by area: the verdict asks for many
+// quantiles in each of hundreds of drawn fields, and sorting was half of its time.
 double quantile(const std::vector<double>& values, const std::vector<double>& area, double share) {
-    std::vector<std::size_t> order(values.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::sort(order.begin(), order.end(),
-              [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
+    struct Place {
+        double value;
+        double area;
+    };
+    std::vector<Place> places(values.size());
+    for (std::size_t i = 0; i < places.size(); ++i) places[i] = {values[i], area[i]};
     const double wanted =
         share * total(area) * (1 - 1e-12);  // rounding must not carry it past the last place
+    auto first = places.begin();
+    auto last = places.end();
     double below = 0;
-    for (const std::size_t i : order) {
-        below += area[i];
-        if (below >= wanted && below > 0) return values[i];
+    while (last - first > 1) {
+        const auto middle = first + (last - first) / 2;
+        std::nth_element(first, middle, last,
+                         [](const Place& a, const Place& b) { return a.value < b.value; });
+        double with = below;
+        for (auto place = first; place != middle; ++place) with += place->area;
+        if (with >= wanted && with > 0) {
+            last = middle;
+        } else {
+            below = with;
+            first = middle;
+        }
     }
-    return values[order.back()];
+    return first->value;
 }
 
 double share_where(const std::vector<double>& values, const std::vector<double>& area,

@@ -1,5 +1,6 @@
 // An account of the record: its enclosures with everything the record knows of them.
 #include <fmt/format.h>
+#include <tbb/parallel_for.h>
 
 #include <algorithm>
 #include <cmath>
@@ -53,11 +54,15 @@ class Gathering {
         account.since = since_;
         const auto enclosures = wanted_enclosures();
         if (!enclosures) return tl::unexpected(enclosures.error());
+        std::vector<Work> works;
         for (const Thing& thing : *enclosures) {
             auto one = of_enclosure(thing);
             if (!one) return tl::unexpected(one.error());
-            account.enclosures.push_back(std::move(*one));
+            works.push_back(std::move(*one));
         }
+        // Each enclosure is a judgement of its own, and most of one runs on a single core.
+        tbb::parallel_for(std::size_t{0}, works.size(), [&](std::size_t i) { works[i].judge(); });
+        for (Work& work : works) account.enclosures.push_back(std::move(work.account));
         auto needed = lamps_needed(store_, lives_, sites_, today_);
         if (!needed) return tl::unexpected(needed.error());
         const auto& only = options_.enclosures;
@@ -69,6 +74,19 @@ class Gathering {
     }
 
   private:
+    // What is left to compute once the record has been read.
+    struct Work {
+        EnclosureAccount account;
+        std::vector<inference::Reading> fitted;  // to these
+        std::vector<inference::Reading> all;     // by which its standing is followed
+
+        void judge() {
+            if (!account.enclosure) return;
+            judge_into(account, fitted);
+            account.standings = standings_of(all, account);
+        }
+    };
+
     Result<void> load_names() {
         for (const std::string& id : sites_) {
             const auto site = store_.find("site", id);
@@ -125,8 +143,9 @@ class Gathering {
         return wanted;
     }
 
-    Result<EnclosureAccount> of_enclosure(const Thing& thing) {
-        EnclosureAccount one;
+    Result<Work> of_enclosure(const Thing& thing) {
+        Work work;
+        EnclosureAccount& one = work.account;
         one.id = thing.id;
         one.name = name_of_enclosure(thing);
         one.room = rooms_[field(thing, "room")];
@@ -151,25 +170,24 @@ class Gathering {
         auto enclosure = scene::parse_enclosure(thing.fields["document"].dump(), reading);
         if (!enclosure) {
             one.problems = enclosure.error();
-            return one;
+            return work;
         }
         one.enclosure = std::move(*enclosure);
-        account_for(one, kept_sets(*readings, *one.enclosure, meters_), thing.id);
-        return one;
+        account_for(work, kept_sets(*readings, *one.enclosure, meters_));
+        return work;
     }
 
-    void account_for(EnclosureAccount& one, const std::vector<KeptSet>& kept, const std::string& id) {
-        std::vector<inference::Reading> sets;
+    void account_for(Work& work, const std::vector<KeptSet>& kept) {
         for (const KeptSet& set : kept) {
-            if (set.reading.date <= day_text(today_) && !set.of_one_lamp) sets.push_back(set.reading);
+            if (set.reading.date <= day_text(today_) && !set.of_one_lamp) work.all.push_back(set.reading);
             if (set.reading.date < since_) continue;
-            ReadingRow row = row_of(set.reading, one);
+            ReadingRow row = row_of(set.reading, work.account);
             if (set.nowhere) row.remark = "its spot is none of the enclosure's now";
             if (set.of_one_lamp) row.remark = "of one lamp alone";
-            one.readings.insert(one.readings.begin(), std::move(row));
+            work.account.readings.push_back(std::move(row));
         }
-        judge_into(one, fitted(kept, id));
-        one.standings = standings_of(sets, one);
+        std::reverse(work.account.readings.begin(), work.account.readings.end());
+        work.fitted = fitted(kept, work.account.id);
     }
 
     // The newest readings, of lamps as they stand now.

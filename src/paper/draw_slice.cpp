@@ -149,6 +149,7 @@ class Drawing {
                 ink(1);
                 cairo_fill_preserve(pen_);
                 hatch(outline.line);
+                take(outline.line);
             }
             ink(0.15);
             const std::array<double, 2> dashes = {outline.leaves ? 0.8 : 2.5, 1.6};
@@ -157,6 +158,15 @@ class Drawing {
             cairo_stroke(pen_);
             cairo_set_dash(pen_, nullptr, 0, 0);
         }
+    }
+
+    // No contour's number on what is cut.
+    void take(const Line& line) {
+        const auto [left, right] = std::minmax_element(
+            line.begin(), line.end(), [](const Point& a, const Point& b) { return a.x < b.x; });
+        const auto [low, high] = std::minmax_element(
+            line.begin(), line.end(), [](const Point& a, const Point& b) { return a.y < b.y; });
+        taken_.push_back({x(left->x), y(high->y), x(right->x) - x(left->x), y(low->y) - y(high->y)});
     }
 
     // Strokes at 45 degrees inside the current path, which stays.

@@ -38,7 +38,9 @@ std::string xmp(const About& about, const std::string& producer) {
         "<x:xmpmeta xmlns:x=\"adobe:ns:meta/\">"
         "<rdf:RDF xmlns:rdf=\"http://www.w3.org/1999/02/22-rdf-syntax-ns#\">"
         "<rdf:Description rdf:about=\"\" xmlns:dc=\"http://purl.org/dc/elements/1.1/\""
-        " xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\" xmlns:pdf=\"http://ns.adobe.com/pdf/1.3/\">"
+        " xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\" xmlns:pdf=\"http://ns.adobe.com/pdf/1.3/\""
+        " xmlns:pdfaid=\"http://www.aiim.org/pdfa/ns/id/\">"
+        "<pdfaid:part>2</pdfaid:part><pdfaid:conformance>B</pdfaid:conformance>"
         "<dc:format>application/pdf</dc:format>"
         "<dc:title><rdf:Alt><rdf:li xml:lang=\"x-default\">{0}</rdf:li></rdf:Alt></dc:title>"
         "<dc:description><rdf:Alt><rdf:li xml:lang=\"x-default\">{1}</rdf:li></rdf:Alt></dc:description>"
@@ -78,6 +80,14 @@ void describe_figures(Object element, const std::vector<std::string>& alternativ
     }
 }
 
+// Cairo leaves out how characters map to glyphs where they are the same, which ISO 19005-2 (6.2.11.3.2) does not allow.
+void say_which_glyphs(QPDF& pdf) {
+    for (Object object : pdf.getAllObjects()) {
+        if (object.isDictionaryOfType("/Font", "/CIDFontType2") && !object.hasKey("/CIDToGIDMap"))
+            object.replaceKey("/CIDToGIDMap", Object::newName("/Identity"));
+    }
+}
+
 }  // namespace
 
 std::string finished(const std::string& bytes, const About& about,
@@ -97,6 +107,7 @@ std::string finished(const std::string& bytes, const About& about,
                                      : std::string();
     root.replaceKey("/Metadata", stream(pdf, xmp(about, producer), "<< /Type /Metadata /Subtype /XML >>"));
     add_output_intent(pdf);
+    say_which_glyphs(pdf);
 
     QPDFWriter writer(pdf);
     writer.setOutputMemory();

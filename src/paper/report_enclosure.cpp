@@ -77,7 +77,7 @@ std::string title_of(const AnimalJudgement& animal) {
 std::string answer(const Part& part) {
     if (!part.holds) return "not judged";
     std::string words = *part.holds ? "yes" : "NO";
-    if (part.probability) words += fmt::format(", {:.0f} %", 100 * *part.probability);
+    if (part.probability) words += fmt::format(", {:.0f} %", 100 * *part.probability);
     return words;
 }
 
@@ -147,7 +147,7 @@ std::string scatter_words(const ReadingRow& row) {
     if (row.values.size() < 2) return "-";
     const auto [least, most] = std::minmax_element(row.values.begin(), row.values.end());
     std::string words = fmt::format("{} to {}", number(*least), number(*most));
-    if (row.scatter > 0) words += ", ± " + number(row.scatter);
+    if (row.scatter > 0) words += ", ± " + number(row.scatter);
     return words;
 }
 
@@ -159,7 +159,7 @@ void write_readings(Book& book, const EnclosureAccount& account, const std::stri
     }
     Table table;
     table.columns = {{"Day", 12},   {"Place", 24},          {"Median", 10, Align::right},
-                     {"", 9},       {"n", 4, Align::right}, {"Scatter", 18},
+                     {"Unit", 9},   {"n", 4, Align::right}, {"Scatter", 18},
                      {"State", 11}, {"Meter, remark", 24}};
     for (const ReadingRow& row : account.readings) {
         std::string remark = row.meter;
@@ -201,7 +201,7 @@ void write_lamps(Book& book, const EnclosureAccount& account, bool from_record) 
     for (const LampRow& lamp : account.lamps) {
         std::string loses = "-";
         if (lamp.loses && lamp.loses_interval)
-            loses = fmt::format("{:.1f} %\n({:.1f} to {:.1f} %)", 100 * *lamp.loses,
+            loses = fmt::format("{:.1f} %\n({:.1f} to {:.1f} %)", 100 * *lamp.loses,
                                 100 * lamp.loses_interval->first, 100 * lamp.loses_interval->second);
         std::string leaves = from_record ? leaves_words(lamp) : dash_if_empty(lamp.remark);
         table.rows.push_back({lamp.name + "\n" + lamp.what, dash_if_empty(lamp.installed),

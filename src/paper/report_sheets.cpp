@@ -35,7 +35,7 @@ void write_sheet(Book& book, const husbandry::AnimalJudgement& animal) {
         book.paragraph("Nobody listed this species: every value is an estimate from its relatives.");
     Table table;
     table.size = 7.5;
-    table.columns = {{"Value", 17}, {"", 23}, {"Source", 48}, {"Confidence", 12}};
+    table.columns = {{"Value", 17}, {"Said to be", 23}, {"Source", 48}, {"Confidence", 12}};
     std::string zones = fmt::format("{}", fmt::join(s.zones, " to "));
     if (animal.band) {
         zones += fmt::format("{}band {} to {} UVI", zones.empty() ? "" : "; ",

@@ -51,7 +51,7 @@ std::string verdict_words(const EnclosureAccount& one) {
     for (const auto& animal : one.judgement->animals) {
         const auto& part = animal.verdict.overall;
         std::string word = !part.holds ? "cannot be judged" : *part.holds ? "met" : "NOT met";
-        if (part.probability) word += fmt::format(", {:.0f} %", 100 * *part.probability);
+        if (part.probability) word += fmt::format(", {:.0f} %", 100 * *part.probability);
         words.push_back(word);
     }
     return fmt::format("{}", fmt::join(words, "\n"));

@@ -39,6 +39,7 @@ void set_unhinted(PangoLayout* layout) {
     cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
     pango_cairo_context_set_font_options(pango_layout_get_context(layout), options);
     cairo_font_options_destroy(options);
+    pango_context_set_round_glyph_positions(pango_layout_get_context(layout), FALSE);
     pango_layout_context_changed(layout);
 }
 

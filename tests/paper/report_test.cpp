@@ -13,6 +13,7 @@ namespace dapple::paper {
 
 namespace {
 
+using nlohmann::json;
 using tests::Folder;
 using tests::moment;
 using tests::run;
