@@ -9,9 +9,9 @@ const moments = Array.from({ length: 13 }, (_, i) => ({
 
 beforeAll(() => {
   globalThis.ResizeObserver = class {
-    observe() {}
-    unobserve() {}
-    disconnect() {}
+    observe = () => undefined;
+    unobserve = () => undefined;
+    disconnect = () => undefined;
   };
 });
 afterEach(cleanup);

@@ -19,7 +19,7 @@ type Props = {
 };
 
 const height = 300;
-const room = { left: 46, right: 14, top: 16, bottom: 40 };
+const room = { left: 46, right: 14, top: 30, bottom: 40 };
 const floor = height - room.bottom;
 const clock = (time: string) => time.slice(11, 16);
 const when = (time: string) => Date.parse(time);
@@ -155,7 +155,7 @@ export function DayCurve({ moments, band, windows, at, label }: Props) {
             </text>
           </g>
         ))}
-        <text className={classes.label} x={room.left - 8} y={room.top - 4} textAnchor="end">
+        <text className={classes.label} x={room.left - 8} y={14} textAnchor="end">
           UVI
         </text>
         {band && (

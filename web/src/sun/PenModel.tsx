@@ -1,9 +1,8 @@
 // An enclosure under the sky: the sun's direction as an arrow, its shadows as a coloured level. Comes only with a pen, as
 // three.js is larger than all the rest.
-import { Html } from '@react-three/drei';
 import { Canvas } from '@react-three/fiber';
 import { useMemo } from 'react';
-import { ArrowHelper, Vector3 } from 'three';
+import { ArrowHelper, BufferGeometry, Float32BufferAttribute, Vector3 } from 'three';
 import type { Field } from '../api/client';
 import { useMeshes } from '../api/queries';
 import type { Enclosure, Material, MaterialName, SpotReading, Vec3 } from '../api/schema';
@@ -12,11 +11,10 @@ import { metres } from '../enclosure/model/metres';
 import { colourOfPiece, Leaves, Piece, Triangles } from '../enclosure/model/Pieces';
 import { ScreenSheet } from '../enclosure/model/Screens';
 import { SliceSheet } from '../enclosure/model/SliceSheet';
-import { PinLabels, Pins, useLabels } from '../enclosure/model/SpotPins';
+import { SpotLabels, SpotPins, useLabels } from '../enclosure/model/SpotPins';
 import { Walls } from '../enclosure/model/Walls';
 import type { Scale } from '../parts/colourScale';
 import { towardSun } from './direction';
-import classes from './PenView.module.css';
 
 type Props = {
   pen: Enclosure;
@@ -50,6 +48,25 @@ function Arrow({
   return <primitive object={arrow} />;
 }
 
+// An N that lies on the ground, its head to the north.
+function NorthLetter(props: { at: Vector3; bearing_deg: number; size: number; colour: string }) {
+  const strokes = useMemo(() => {
+    const points = [-0.35, 0, -0.35, 1, -0.35, 1, 0.35, 0, 0.35, 0, 0.35, 1];
+    const flat = points.flatMap((value, i) => (i % 2 === 0 ? [value] : [value, 0]));
+    return new BufferGeometry().setAttribute('position', new Float32BufferAttribute(flat, 3));
+  }, []);
+  return (
+    <lineSegments
+      geometry={strokes}
+      position={props.at}
+      rotation={[0, 0, (props.bearing_deg * Math.PI) / 180]}
+      scale={props.size}
+    >
+      <lineBasicMaterial color={props.colour} />
+    </lineSegments>
+  );
+}
+
 // Where a level ray from the middle of the floor leaves it.
 function edgeToward([w, d]: readonly number[], [x, y]: Vec3): number {
   const across = Math.abs(x) > 1e-9 ? (w ?? 1) / 2 / Math.abs(x) : Infinity;
@@ -63,7 +80,6 @@ export default function PenModel(props: Props) {
   const sunColour = isDark ? '#ffd76a' : '#8a5a00';
   const [w, d, h] = metres(pen.size_cm);
   const labels = useLabels();
-  const pins = props.spots.map((spot) => ({ ...spot, value: spot.uvi.toFixed(1) }));
   const meshes = useMeshes(pen);
   const colours = useMemo(() => new Map(materials.map((m) => [m.id, m.colour])), [materials]);
   const colourOf = (material: MaterialName | undefined) =>
@@ -127,17 +143,15 @@ export default function PenModel(props: Props) {
           <meshBasicMaterial color={sunColour} />
         </mesh>
         <Arrow from={northFrom} along={new Vector3(...north)} length={northLength} colour={edge} />
-        <Html
-          center
-          position={northFrom.clone().addScaledVector(new Vector3(...north), northLength * 1.5)}
-          className={classes.north}
-          zIndexRange={[4, 0]}
-        >
-          <span aria-hidden="true">N</span>
-        </Html>
-        <Pins pins={pins} chosen={null} labels={labels} />
+        <NorthLetter
+          at={northFrom.clone().addScaledVector(new Vector3(...north), northLength * 1.25)}
+          bearing_deg={bearing_deg}
+          size={northLength * 0.8}
+          colour={edge}
+        />
+        <SpotPins spots={props.spots} chosen={null} labels={labels} />
       </Canvas>
-      <PinLabels pins={pins} chosen={null} labels={labels} />
+      <SpotLabels spots={props.spots} chosen={null} labels={labels} />
     </>
   );
 }

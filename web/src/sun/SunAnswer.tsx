@@ -100,9 +100,9 @@ function Key({ sun, isUnderCloth }: { sun: Sun; isUnderCloth: boolean }) {
 
 export function SunAnswer({ sun, name, pen, isUnderCloth }: Props) {
   const { from, to } = daylight(sun);
-  const noon = sun.curve.findIndex(({ time }) => Date.parse(time) >= Date.parse(sun.max.time));
+  const best = sun.curve.reduce((top, { uvi }, i) => (uvi > (sun.curve[top]?.uvi ?? 0) ? i : top), from);
   const [chosen, setChosen] = useState<number | null>(null);
-  const at = Math.min(to, Math.max(from, chosen ?? (noon < 0 ? from : noon)));
+  const at = Math.min(to, Math.max(from, chosen ?? best));
   const moment = sun.curve[at] ?? null;
   const band = sun.band ?? null;
   const words =

@@ -107,16 +107,16 @@ beforeEach(() => {
   asked = [];
   refuse = false;
   globalThis.ResizeObserver = class {
-    observe() {}
-    unobserve() {}
-    disconnect() {}
+    observe = () => undefined;
+    unobserve = () => undefined;
+    disconnect = () => undefined;
   };
   window.matchMedia = (query) =>
     ({
       matches: false,
       media: query,
-      addEventListener() {},
-      removeEventListener() {},
+      addEventListener: () => undefined,
+      removeEventListener: () => undefined,
     }) as unknown as MediaQueryList;
   window.history.replaceState(null, '', '/sun');
   vi.stubGlobal('fetch', (path: string, init?: RequestInit) => {

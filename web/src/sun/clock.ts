@@ -2,8 +2,6 @@
 // the browser gets in between.
 import type { Sun } from '../api/schema';
 
-export type Moment = Sun['curve'][number];
-
 export const clock = (time: string): string => time.slice(11, 16);
 export const minutesFrom = (start: string, time: string): number =>
   (Date.parse(time) - Date.parse(start)) / 60_000;
@@ -19,16 +17,6 @@ export function duration(from: string, to: string): string {
 export function windowsInWords(windows: Sun['windows']): string {
   if (windows.length === 0) return 'at no time';
   return windows.map(({ from, to }) => `${clock(from)} to ${clock(to)}`).join(' and ');
-}
-
-// The moment nearest to a time.
-export function nearest(curve: readonly Moment[], time: string): Moment | undefined {
-  const at = Date.parse(time);
-  return curve.reduce<Moment | undefined>((best, one) => {
-    const isCloser =
-      best === undefined || Math.abs(Date.parse(one.time) - at) < Math.abs(Date.parse(best.time) - at);
-    return isCloser ? one : best;
-  }, undefined);
 }
 
 // Why there is no window: the day stays below the band, or jumps over it.
