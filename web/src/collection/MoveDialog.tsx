@@ -34,12 +34,7 @@ export function MoveDialog({ animal, site, cards, onClose }: Props) {
       onAct={() => move.mutateAsync(undefined)}
       onClose={onClose}
     >
-      <NativeSelect
-        label="To"
-        required
-        value={to}
-        onChange={(event) => setTo(event.currentTarget.value)}
-      >
+      <NativeSelect label="To" required value={to} onChange={(event) => setTo(event.currentTarget.value)}>
         <option value="" disabled>
           Choose where to
         </option>

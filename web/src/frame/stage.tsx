@@ -63,7 +63,9 @@ function furnish() {
 async function answerTo(answers: Answers, asked: Asked): Promise<Response> {
   const prepared = answers[`${asked.method} ${asked.address.split('?')[0] ?? ''}`];
   if (prepared === undefined) throw new Error(`nobody prepared for ${asked.method} ${asked.address}`);
-  const answer = await (typeof prepared === 'function' ? (prepared as (a: Asked) => Answer)(asked) : prepared);
+  const answer = await (typeof prepared === 'function'
+    ? (prepared as (a: Asked) => Answer)(asked)
+    : prepared);
   if (answer === outOfReach) throw new TypeError('Failed to fetch');
   if (answer instanceof Refused) {
     return new Response(JSON.stringify({ type: 'about:blank', problems: [], ...answer.details }), {

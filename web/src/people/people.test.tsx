@@ -158,8 +158,6 @@ describe('the frame', () => {
       },
     });
     fireEvent.change(await screen.findByRole('combobox', { name: 'Site' }), { target: { value: 'mill' } });
-    await waitFor(() =>
-      expect(asked.some(({ address }) => address === '/api/due?site=mill')).toBe(true),
-    );
+    await waitFor(() => expect(asked.some(({ address }) => address === '/api/due?site=mill')).toBe(true));
   });
 });

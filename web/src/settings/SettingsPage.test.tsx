@@ -1,6 +1,7 @@
 import { fireEvent, screen, waitFor } from '@testing-library/react';
 import { beforeEach, describe, expect, it } from 'vitest';
 import type { ImportPreview } from '../api/schema';
+import { aCard } from '../collection/sampleCards';
 import { kept, meAs, stage } from '../frame/stage';
 import SettingsPage from './SettingsPage';
 
@@ -162,7 +163,13 @@ describe('the trail', () => {
     at('trail');
     stage(<SettingsPage />, {
       'GET /api/me': meAs('manager'),
-      'GET /api/collection': { cards: [] },
+      'GET /api/collection': { cards: [aCard({ id: 'north-3', name: 'North wall' })] },
+      ...Object.fromEntries(
+        ['rooms', 'animals', 'lamps', 'meters', 'tasks'].map((kind) => [
+          `GET /api/${kind}`,
+          { things: [], next: '' },
+        ]),
+      ),
       'GET /api/trail': {
         changes: [
           {
@@ -179,7 +186,9 @@ describe('the trail', () => {
         ],
       },
     });
-    const line = await screen.findByRole('listitem');
-    expect(line.textContent).toBe('1 Mar 2026, 09:12Kim changed an enclosure: north-3 (fix: raise the ledge)');
+    await screen.findByRole('link', { name: 'North wall' });
+    expect(screen.getByRole('listitem').textContent).toBe(
+      '1 Mar 2026, 09:12Kim changed an enclosure: North wall (fix: raise the ledge)',
+    );
   });
 });

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import type { ImportPreview } from '../api/schema';
+import type { Change, ImportPreview } from '../api/schema';
 import { onlySaid, said } from './fields';
 import { listed, sentencesOf } from './previewWords';
-import { deedWords } from './trailWords';
+import { deedWords, gathered } from './trailWords';
 
 const preview: ImportPreview = {
   would_add: { reading: 24, survey: 1 },
@@ -50,7 +50,39 @@ describe('a form’s fields', () => {
   });
 });
 
+const line = (seq: number, change: Partial<Change> = {}): Change => ({
+  seq,
+  at: '2026-03-01T10:00:00.000Z',
+  by: 'kim',
+  kind: 'reading',
+  id: `r${seq}`,
+  site: 'room',
+  revision: 1,
+  deed: 'create',
+  why: '',
+  ...change,
+});
+
 describe('the trail', () => {
+  it('reads what was done in one go as one line, and nothing else', () => {
+    const lines = gathered([
+      line(9),
+      line(8),
+      line(7, { kind: 'survey' }),
+      line(6),
+      line(5, { by: 'vera' }),
+      line(4, { by: 'vera', at: '2026-03-01T09:30:00.000Z' }),
+    ]);
+    expect(lines.map(({ newest, count }) => [newest.seq, count])).toEqual([
+      [9, 2],
+      [7, 1],
+      [6, 1],
+      [5, 1],
+      [4, 1],
+    ]);
+    expect(deedWords(line(1), 1432)).toBe('added 1,432 readings');
+  });
+
   it('reads as a sentence', () => {
     expect(deedWords({ deed: 'create', kind: 'animal' })).toBe('added an animal');
     expect(deedWords({ deed: 'restore', kind: 'lamp' })).toBe('restored an earlier version of a lamp');

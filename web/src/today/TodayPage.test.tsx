@@ -87,7 +87,9 @@ describe('today', () => {
     stage(<TodayPage />, {
       'GET /api/me': meAs('keeper'),
       'GET /api/collection': {
-        cards: [aCard({ id: 'dark-1', name: 'Dark corner', verdict: { basking: failing, overall: failing } })],
+        cards: [
+          aCard({ id: 'dark-1', name: 'Dark corner', verdict: { basking: failing, overall: failing } }),
+        ],
       },
       'GET /api/due': { due: [] },
     });
