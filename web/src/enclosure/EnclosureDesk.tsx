@@ -169,7 +169,7 @@ export function EnclosureDesk({ kept }: { kept: KeptEnclosure }) {
           <div className={classes.column}>
             <WarmthPanel
               enclosure={shown}
-              animal={animal}
+              animals={judgement?.animals ?? []}
               readings={readings}
               recorded={recorded}
               round={round}

@@ -9,7 +9,8 @@ import { Failure, Nothing } from '../parts/Waiting';
 import { FixItem } from './FixItem';
 import classes from './FixList.module.css';
 
-export type FixJob = Job<Enclosure, { readonly fixes: readonly Fix[] }>;
+export type FixAsked = { enclosure: Enclosure; quick: boolean };
+export type FixJob = Job<FixAsked, { readonly fixes: readonly Fix[] }>;
 
 type Props = {
   job: FixJob;
@@ -43,9 +44,15 @@ function useKeeping(base: KeptEnclosure) {
 export function FixList({ job, enclosure, base, canWrite, allHolds, tried, onTry, onAccept }: Props) {
   const keeping = useKeeping(base);
   const fixes = job.answer?.fixes;
-  if (job.isBusy) return <Progress what="Looking for fixes" onCancel={job.cancel} />;
-  if (job.error) return <Failure error={job.error} retry={() => job.ask(enclosure)} />;
-  if (!fixes || job.asked !== enclosure) {
+  if (job.isBusy)
+    return (
+      <Progress
+        what={job.asked?.quick ? 'Looking for fixes' : 'Looking for several changes together'}
+        onCancel={job.cancel}
+      />
+    );
+  if (job.error) return <Failure error={job.error} retry={() => job.ask({ enclosure, quick: true })} />;
+  if (!fixes || job.asked?.enclosure !== enclosure) {
     return (
       <>
         <Nothing>
@@ -55,19 +62,34 @@ export function FixList({ job, enclosure, base, canWrite, allHolds, tried, onTry
               ? 'Nothing to change: every part of the verdict holds.'
               : 'Dapple can look for the smallest changes that put this right.'}
         </Nothing>
-        <Button mt="xs" size="compact-sm" variant="default" onClick={() => job.ask(enclosure)}>
+        <Button
+          mt="xs"
+          size="compact-sm"
+          variant="default"
+          onClick={() => job.ask({ enclosure, quick: true })}
+        >
           Look for fixes
         </Button>
       </>
     );
   }
+  const deeper = job.asked.quick && (
+    <Button mt="sm" size="compact-sm" variant="default" onClick={() => job.ask({ enclosure, quick: false })}>
+      Look for several changes together
+    </Button>
+  );
   if (fixes.length === 0)
     return (
-      <Nothing>
-        {allHolds
-          ? 'Nothing to change: every part of the verdict holds.'
-          : 'No change that Dapple knows, alone or with another, would put this right without spoiling something else.'}
-      </Nothing>
+      <>
+        <Nothing>
+          {allHolds
+            ? 'Nothing to change: every part of the verdict holds.'
+            : job.asked.quick
+              ? 'No single change that Dapple knows would put this right.'
+              : 'No change that Dapple knows, alone or with another, would put this right without spoiling something else.'}
+        </Nothing>
+        {!allHolds && deeper}
+      </>
     );
   return (
     <>
@@ -90,6 +112,7 @@ export function FixList({ job, enclosure, base, canWrite, allHolds, tried, onTry
           />
         ))}
       </ul>
+      {deeper}
     </>
   );
 }

@@ -1,5 +1,5 @@
 // Warmth on the same places as the light: surface and air with their intervals, the night, and what it rests on.
-import type { AnimalJudgement, Enclosure, SpotWarmth } from '../api/schema';
+import type { AnimalJudgement, Enclosure, Reading, Spot, SpotWarmth } from '../api/schema';
 import { Panel } from '../parts/Panel';
 import { showTemperature, showTemperatures, useTemperatureUnit } from '../parts/units';
 import { Failure, Loading, Nothing } from '../parts/Waiting';
@@ -7,43 +7,44 @@ import { nameOf } from './document';
 import { useWarmth, type Readings } from './asking';
 import { isSuperseded, problemsOf } from './edit/problems';
 import { latestAt } from './latest';
-import type { Reading } from '../api/schema';
 import classes from './WarmthPanel.module.css';
 
 type Props = {
   enclosure: Enclosure;
-  animal: AnimalJudgement | undefined;
+  animals: readonly AnimalJudgement[];
   readings: Readings;
   recorded: readonly Reading[];
   round: number;
 };
 
-// Beside the basking spot's surface: what its animal wants there.
-function wanted(animal: AnimalJudgement | undefined, isBask: boolean): readonly [number, number] | null {
-  return (isBask ? animal?.basking_surface_c : animal?.air_cool_c) ?? null;
+// What the animal whose basking spot it is wants of its surface.
+function wantedAt(spot: Spot | undefined, animals: readonly AnimalJudgement[]) {
+  if (spot?.role !== 'bask') return null;
+  const owner = animals.find(({ species }) => species === spot.animal) ?? animals[0];
+  return owner?.basking_surface_c ?? null;
 }
 
 function Row({
   warmth,
   enclosure,
-  animal,
+  animals,
   read,
 }: {
   warmth: SpotWarmth;
   enclosure: Enclosure;
-  animal: AnimalJudgement | undefined;
+  animals: readonly AnimalJudgement[];
   read: number | undefined;
 }) {
   const [unit] = useTemperatureUnit();
   const spot = enclosure.spots?.find(({ id }) => id === warmth.id);
-  const goal = wanted(animal, spot?.role === 'bask');
+  const goal = wantedAt(spot, animals);
   return (
     <tr>
       <th scope="row">{spot ? nameOf(spot) : warmth.id}</th>
       <td>
         <b>{showTemperature(warmth.surface_c, unit)}</b> <i>{showTemperatures(warmth.interval, unit)}</i>
         {read !== undefined && <i>read {showTemperature(read, unit)}</i>}
-        {goal && spot?.role === 'bask' && <i>wanted {showTemperatures(goal, unit)}</i>}
+        {goal && <i>wanted {showTemperatures(goal, unit)}</i>}
       </td>
       <td>
         {showTemperature(warmth.air_c, unit)} <i>{showTemperatures(warmth.air_interval, unit)}</i>
@@ -53,7 +54,7 @@ function Row({
   );
 }
 
-export function WarmthPanel({ enclosure, animal, readings, recorded, round }: Props) {
+export function WarmthPanel({ enclosure, animals, readings, recorded, round }: Props) {
   const { data, error, isBehind, refetch } = useWarmth(enclosure, readings, round);
   const read = latestAt(recorded, 'temperature');
   const isRefused = error && !isSuperseded(error) && problemsOf(error).length === 0;
@@ -79,7 +80,7 @@ export function WarmthPanel({ enclosure, animal, readings, recorded, round }: Pr
                   key={warmth.id}
                   warmth={warmth}
                   enclosure={enclosure}
-                  animal={animal}
+                  animals={animals}
                   read={read.get(warmth.id)?.value}
                 />
               ))}

@@ -87,8 +87,14 @@ export function useWarmth(enclosure: Enclosure, readings: Readings, round: numbe
   return { ...query, isBehind: query.isFetching || asked !== enclosure };
 }
 
-export const askFixes = (enclosure: Enclosure, readings: Readings, signal: AbortSignal, view: string) =>
-  post('/api/fix', { enclosure, ...withReadings(readings) }, { signal, view });
+// quick: single changes only, in a fraction of the time.
+export const askFixes = (
+  enclosure: Enclosure,
+  quick: boolean,
+  readings: Readings,
+  signal: AbortSignal,
+  view: string,
+) => post('/api/fix', { enclosure, ...(quick && { quick }), ...withReadings(readings) }, { signal, view });
 
 export const askNext = (enclosure: Enclosure, readings: Readings, signal: AbortSignal, view: string) =>
   post('/api/next', { enclosure, ...withReadings(readings) }, { signal, view });

@@ -4,6 +4,7 @@ import { useThings } from '../api/record';
 import type { Enclosure } from '../api/schema';
 import { useJob } from '../parts/useJob';
 import { askFixes, askNext, useJudgement, useView, type Readings } from './asking';
+import type { FixAsked } from './FixList';
 import { latestAt } from './latest';
 
 export function useJudged(id: string, shown: Enclosure, kept: Enclosure) {
@@ -15,7 +16,9 @@ export function useJudged(id: string, shown: Enclosure, kept: Enclosure) {
   const judged = useJudgement(shown, readings, round);
   const fixView = useView('fix');
   const nextView = useView('next');
-  const fixes = useJob((asked: Enclosure, signal) => askFixes(asked, readings, signal, fixView));
+  const fixes = useJob((asked: FixAsked, signal) =>
+    askFixes(asked.enclosure, asked.quick, readings, signal, fixView),
+  );
   const next = useJob((asked: Enclosure, signal) => askNext(asked, readings, signal, nextView));
 
   // What stands wrong when the screen is opened is what the person came for: fixes are looked for at once, once.
@@ -27,7 +30,7 @@ export function useJudged(id: string, shown: Enclosure, kept: Enclosure) {
   useEffect(() => {
     if (!isSettled || asked.current) return;
     asked.current = true;
-    if (isFaulty) ask(kept);
+    if (isFaulty) ask({ enclosure: kept, quick: true });
   }, [isSettled, isFaulty, ask, kept]);
 
   return {
