@@ -53,6 +53,10 @@ std::vector<Candidate> varied(const std::vector<Candidate>& candidates) {
     return kept;
 }
 
+bool is_stopped(const FixOptions& options) {
+    return options.stopped && options.stopped();
+}
+
 class Judging {
   public:
     Judging(const Question& question, const Glance& glance, Scan& scan)
@@ -65,7 +69,7 @@ class Judging {
     void judge(const std::vector<Candidate>& candidates, std::size_t most, std::size_t enough) {
         constexpr std::size_t at_once = 2;
         for (std::size_t from = 0; from < std::min(candidates.size(), most); from += at_once) {
-            if (cures() >= enough) return;
+            if (cures() >= enough || is_stopped(question_.options)) return;
             const std::size_t to = std::min({candidates.size(), most, from + at_once});
             std::vector<std::optional<Fix>> judged(to - from);
             tbb::parallel_for(from, to, [&](std::size_t i) { judged[i - from] = settled(candidates[i]); });
@@ -186,7 +190,7 @@ Search search(const Question& question, const Glance& glance) {
         helps.erase(helps.begin(),
                     helps.begin() + static_cast<std::ptrdiff_t>(std::min(at_once, helps.size())));
     }
-    if (options.pairs) {
+    if (options.pairs && !is_stopped(options)) {
         const std::vector<Candidate> pairs = varied(scan.pairs(judging.cheapest_cure()));
         std::vector<Candidate> better;
         std::copy_if(pairs.begin(), pairs.end(), std::back_inserter(better), nearly);

@@ -43,7 +43,8 @@ struct FixOptions {
     std::size_t most_judged = 16;  // in full; the rest of the search is glances
     husbandry::JudgeOptions judge = {};
     std::function<void(const Fix&)> found =
-        {};  // called for each as soon as it was judged, before they are ranked
+        {};                              // called for each as soon as it was judged, before they are ranked
+    std::function<bool()> stopped = {};  // true: nobody waits any more; what was found so far is the answer
 };
 
 struct Search {

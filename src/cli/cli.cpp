@@ -8,19 +8,21 @@
 #include <ostream>
 
 #include "cli/command.h"
+#include "cli/version.h"
 
 namespace dapple::cli {
 
 namespace {
 
 std::vector<Command> add_commands(CLI::App& program) {
-    return {at_command(program),      backup_command(program),    restore_command(program),
-            export_command(program),  import_command(program),    check_command(program),
-            field_command(program),   fit_command(program),       fix_command(program),
-            life_command(program),    next_command(program),      plan_command(program),
-            species_command(program), materials_command(program), spectra_command(program),
-            sun_command(program),     demo_command(program),      serve_command(program),
-            warmth_command(program)};
+    return {account_command(program), at_command(program),       backup_command(program),
+            restore_command(program), export_command(program),   import_command(program),
+            check_command(program),   field_command(program),    fit_command(program),
+            fix_command(program),     life_command(program),     next_command(program),
+            plan_command(program),    species_command(program),  materials_command(program),
+            spectra_command(program), sun_command(program),      demo_command(program),
+            serve_command(program),   warmth_command(program),   report_command(program),
+            labels_command(program),  calendar_command(program), shopping_command(program)};
 }
 
 // "check, did you mean that? also: at, field": the nearest known word first.
@@ -57,7 +59,7 @@ Problems strangers(const Command& command) {
 
 int run_command(std::vector<std::string> arguments, const Console& console) {
     CLI::App program("Dapple: the light an animal can choose in its enclosure.", "dapple");
-    program.set_version_flag("--version", "dapple " DAPPLE_VERSION);
+    program.set_version_flag("--version", version_text());
     program.require_subcommand(0, 1);
     const std::vector<Command> commands = add_commands(program);
     for (const Command& command : commands) command.app->allow_extras();

@@ -38,18 +38,23 @@ struct Command {
     Action action;
 };
 
+Command account_command(CLI::App& program);
 Command at_command(CLI::App& program);
 Command backup_command(CLI::App& program);
+Command calendar_command(CLI::App& program);
 Command check_command(CLI::App& program);
 Command export_command(CLI::App& program);
 Command field_command(CLI::App& program);
 Command fit_command(CLI::App& program);
 Command fix_command(CLI::App& program);
 Command import_command(CLI::App& program);
+Command labels_command(CLI::App& program);
 Command life_command(CLI::App& program);
 Command next_command(CLI::App& program);
 Command plan_command(CLI::App& program);
+Command report_command(CLI::App& program);
 Command restore_command(CLI::App& program);
+Command shopping_command(CLI::App& program);
 Command species_command(CLI::App& program);
 Command materials_command(CLI::App& program);
 Command spectra_command(CLI::App& program);

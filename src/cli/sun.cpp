@@ -2,7 +2,6 @@
 #include <fmt/format.h>
 
 #include <cmath>
-#include <fstream>
 #include <iterator>
 #include <nlohmann/json.hpp>
 #include <optional>
@@ -11,6 +10,7 @@
 
 #include "cli/columns.h"
 #include "cli/command.h"
+#include "cli/forecast_url.h"
 #include "cli/input.h"
 #include "husbandry/sun_report.h"
 
@@ -19,8 +19,9 @@ namespace dapple::cli {
 namespace {
 
 struct Options {
-    std::string lat, lon, date, elevation_m, ozone_du, cloud, albedo, shade, species, time_zone, forecast;
-    bool json = false;
+    std::string lat, lon, date, elevation_m, ozone_du, cloud, albedo, shade, species, time_zone, forecast,
+        forecast_url;
+    bool plan = false, json = false;
 };
 
 // Turns what was written into a question, keeping everything that is wrong with it.
@@ -36,6 +37,11 @@ class Reader {
         question.weather = read_weather();
         question.species = read_species();
         question.forecast = read_forecast(clock);
+        if (written_.plan && !written_.json)
+            problem("--plan", "no --json", "--plan with --json: it is a grid of numbers");
+        if (written_.plan && written_.shade.empty())
+            problem("--plan", "no --shade", "--plan with --shade ENC: the floor that is wanted");
+        question.plan = written_.plan;
         question.shade = std::move(shade_);
         if (!problems_.empty()) return tl::unexpected(problems_);
         return question;
@@ -135,23 +141,27 @@ class Reader {
         return std::nullopt;
     }
 
+    Expected<std::string> forecast_text() {
+        if (!written_.forecast_url.empty()) return fetch_forecast(written_.forecast_url);
+        if (written_.forecast == "-") return std::string(std::istreambuf_iterator<char>(console_.in), {});
+        return read_file(written_.forecast, "a forecast, CSV or JSON");
+    }
+
     std::optional<sky::Forecast> read_forecast(const sky::Clock& clock) {
-        if (written_.forecast.empty()) return std::nullopt;
-        const bool standard_input = written_.forecast == "-";
-        std::string text;
-        if (standard_input) {
-            text.assign(std::istreambuf_iterator<char>(console_.in), {});
-        } else {
-            std::ifstream file(written_.forecast, std::ios::binary);
-            text.assign(std::istreambuf_iterator<char>(file), {});
-            if (!file.is_open() || file.bad()) {
-                problems_.push_back(
-                    {written_.forecast, "", "no file that can be read", "a forecast, CSV or JSON"});
-                return std::nullopt;
-            }
+        if (written_.forecast.empty() && written_.forecast_url.empty()) return std::nullopt;
+        if (!written_.forecast.empty() && !written_.forecast_url.empty()) {
+            problem("--forecast-url", "a second forecast", "--forecast or --forecast-url");
+            return std::nullopt;
         }
-        auto forecast =
-            sky::parse_forecast(text, standard_input ? "standard input" : written_.forecast, clock);
+        const auto text = forecast_text();
+        if (!text) {
+            add(text.error());
+            return std::nullopt;
+        }
+        const std::string file = !written_.forecast_url.empty() ? written_.forecast_url
+                                 : written_.forecast == "-"     ? "standard input"
+                                                                : written_.forecast;
+        auto forecast = sky::parse_forecast(*text, file, clock);
         if (forecast) return *std::move(forecast);
         add(forecast.error());
         return std::nullopt;
@@ -202,6 +212,10 @@ Command sun_command(CLI::App& program) {
                     "IANA name, such as Europe/Vienna; else whole hours by longitude");
     app->add_option("--forecast", options->forecast,
                     "A forecast that replaces the model: CSV with time,uvi, or JSON");
+    app->add_option("--forecast-url", options->forecast_url,
+                    "The same from an http or https address; without it nothing is fetched");
+    app->add_flag("--plan", options->plan,
+                  "With --shade and --json: sun and shadow over the floor at back height through the day");
     app->add_flag("--json", options->json, "Answer in JSON");
     return {app, [options](const Console& console) { return answer(*options, console); }};
 }

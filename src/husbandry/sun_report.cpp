@@ -46,17 +46,51 @@ std::vector<std::string> cautions_of(const SunReport& report) {
     return all;
 }
 
-// The value between the moments of a curve, and nothing while the sun is down.
-std::optional<double> between(const SunReport& report, sky::Instant time) {
+// Where a time lies between the moments of the curve.
+struct Between {
+    std::size_t a, b;
+    double share;
+    double mix(double at_a, double at_b) const { return at_a + share * (at_b - at_a); }
+};
+
+Between place_of(const SunReport& report, sky::Instant time) {
     const auto next = std::upper_bound(report.open.begin(), report.open.end(), time,
                                        [](sky::Instant t, const sky::Moment& m) { return t < m.time; });
     const auto i = std::clamp<std::ptrdiff_t>(next - report.open.begin(), 1, std::ssize(report.open) - 1);
     const auto b = static_cast<std::size_t>(i), a = b - 1;
     const double share = std::chrono::duration<double>(time - report.open[a].time) /
                          std::chrono::duration<double>(report.open[b].time - report.open[a].time);
-    const auto mix = [share](double from, double to) { return from + share * (to - from); };
-    if (mix(report.open[a].elevation_deg, report.open[b].elevation_deg) <= 0) return std::nullopt;
-    return mix(report.uvi[a], report.uvi[b]);
+    return {a, b, share};
+}
+
+// The value between the moments of a curve, and nothing while the sun is down.
+std::optional<double> between(const SunReport& report, sky::Instant time) {
+    const Between at = place_of(report, time);
+    if (at.mix(report.open[at.a].elevation_deg, report.open[at.b].elevation_deg) <= 0) return std::nullopt;
+    return at.mix(report.uvi[at.a], report.uvi[at.b]);
+}
+
+// What a flat back gets at the spot within the windows: trapezoids between the curve's moments.
+sky::Dose dose_at_spot(const SunReport& report) {
+    const auto& flat = report.outdoor->spots[report.spot].flat;
+    const auto uv = [&](sky::Instant time) -> sky::Uv {
+        const Between at = place_of(report, time);
+        return {at.mix(flat[at.a].uvi, flat[at.b].uvi), at.mix(flat[at.a].d3_w_m2, flat[at.b].d3_w_m2)};
+    };
+    sky::Dose sum;
+    for (const sky::Window& window : report.windows) {
+        std::vector<sky::Instant> times = {window.from};
+        for (const sky::Moment& moment : report.open)
+            if (moment.time > window.from && moment.time < window.to) times.push_back(moment.time);
+        times.push_back(window.to);
+        for (std::size_t i = 1; i < times.size(); ++i) {
+            const sky::Uv before = uv(times[i - 1]), after = uv(times[i]);
+            const double seconds = std::chrono::duration<double>(times[i] - times[i - 1]).count();
+            sum.erythemal += seconds * (before.erythemal_w_m2() + after.erythemal_w_m2()) / 2;
+            sum.d3 += seconds * (before.d3_w_m2 + after.d3_w_m2) / 2;
+        }
+    }
+    return sum;
 }
 
 Expected<std::vector<AnimalJudgement>> animals_under(const SunQuestion& question) {
@@ -78,7 +112,16 @@ void choose_band(SunReport& report, const std::vector<AnimalJudgement>& animals)
 void shade_curve(SunReport& report, const sky::OpenSky& sky, const std::vector<AnimalJudgement>& animals) {
     const scene::Enclosure& enclosure = *report.question.shade;
     const double bearing = enclosure.outdoors ? enclosure.outdoors->bearing_deg : 0;
-    report.outdoor = outdoor_day(enclosure, animals, sky, report.open, bearing);
+    OutdoorOptions options;
+    if (report.question.plan) {
+        options.plan.emplace();
+        options.plan->band = report.band;
+        const auto& species = report.question.species;
+        const double height =
+            species ? species->back_height : (animals.empty() ? 0 : animals.front().species.back_height);
+        if (height > 0) options.plan->height = height;
+    }
+    report.outdoor = outdoor_day(enclosure, animals, sky, report.open, bearing, options);
     const auto& spots = report.outdoor->spots;
     const auto bask = std::find_if(spots.begin(), spots.end(),
                                    [](const OutdoorSpot& s) { return s.role == scene::Role::bask; });
@@ -118,7 +161,7 @@ Expected<SunReport> sun_report(SunQuestion question) {
     };
     if (report.band) {
         report.windows = in(report.band->low, report.band->high);
-        if (!asked.shade) report.dose = sky::dose(sky, report.windows);
+        report.dose = asked.shade ? dose_at_spot(report) : sky::dose(sky, report.windows);
     } else if (report.animal.empty()) {
         for (const int zone : {1, 2, 3, 4}) {
             const Band band = *band_of({zone});

@@ -22,6 +22,7 @@ struct SunQuestion {
     std::optional<Species> species;         // whose band it is; else that of the enclosure's first animal
     std::optional<scene::Enclosure> shade;  // under which it is asked
     std::chrono::minutes step{10};
+    bool plan = false;  // whether sun and shadow over the floor are wanted too; only with a shade
 };
 
 struct ZoneWindows {
@@ -44,7 +45,7 @@ struct SunReport {
     std::vector<sky::Window>
         windows;  // UVI in the band; without an animal, what some basker seeks (zones 2 to 4)
     std::vector<ZoneWindows> zones;  // without an animal: each zone's own
-    std::optional<sky::Dose> dose;   // of an animal that lies in the open for its windows
+    std::optional<sky::Dose> dose;  // of a flat back that lies out for the windows: in the open, or at `spot`
     std::optional<OutdoorDay> outdoor;
     std::size_t spot = 0;  // of outdoor: where uvi is read
     std::vector<std::string> cautions;

@@ -1,6 +1,7 @@
 // The answer of `dapple sun`, as JSON and for the terminal.
 #include <fmt/format.h>
 
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "husbandry/sun_report.h"
@@ -65,6 +66,33 @@ Json outdoor_json(const SunReport& report) {
             {"spot", report.outdoor->spots[report.spot].id},
             {"spots", std::move(spots)},
             {"animals", std::move(animals)}};
+}
+
+// Thousandths are more than the model knows.
+Json rounded(const std::vector<double>& values) {
+    Json list = Json::array();
+    for (const double v : values) list.push_back(std::round(v * 1000) / 1000);
+    return list;
+}
+
+Json plan_json(const SunReport& report) {
+    const OutdoorPlan& plan = *report.outdoor->plan;
+    const auto cm = [](const scene::Vec3& p) { return Json{100 * p.x(), 100 * p.y(), 100 * p.z()}; };
+    Json times = Json::array(), uvi = Json::array(), sun = Json::array();
+    for (std::size_t i = 0; i < plan.times.size(); ++i) {
+        times.push_back(report.question.clock.text(plan.times[i]));
+        uvi.push_back(rounded(plan.uvi[i]));
+        sun.push_back(rounded(plan.sun_share[i]));
+    }
+    Json answer = {{"min_cm", cm(plan.min)},
+                   {"max_cm", cm(plan.max)},
+                   {"counts", {plan.columns, plan.rows, 1}},
+                   {"times", std::move(times)},
+                   {"uvi", std::move(uvi)},
+                   {"sun_share", std::move(sun)},
+                   {"share_in_sun", rounded(plan.share_in_sun)}};
+    if (plan.band) answer["share_in_band"] = rounded(plan.share_in_band);
+    return answer;
 }
 
 std::string windows_text(const sky::Clock& clock, const std::vector<sky::Window>& windows) {
@@ -143,6 +171,7 @@ Json to_json(const SunReport& report) {
         answer["forecast"] = report.question.forecast->source;
     }
     if (shaded) answer["shade"] = outdoor_json(report);
+    if (shaded && report.outdoor->plan) answer["plan"] = plan_json(report);
     return answer;
 }
 
@@ -168,8 +197,9 @@ std::string to_text(const SunReport& report) {
     text += answer_text(report);
     if (report.dose && !report.windows.empty()) {
         text += fmt::format(
-            "In these hours a flat back in the open gets {:.0f} J/m2 erythemal, {:.0f} J/m2 D3-effective.\n",
-            report.dose->erythemal, report.dose->d3);
+            "In these hours a flat back {} gets {:.0f} J/m2 erythemal, {:.0f} J/m2 D3-effective.\n",
+            shaded ? "at " + report.outdoor->spots[report.spot].name : "in the open", report.dose->erythemal,
+            report.dose->d3);
     }
     if (shaded) text += hours_text(report);
     for (const std::string& caution : report.cautions) text += "\nCaution: " + caution + "\n";

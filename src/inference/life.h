@@ -60,7 +60,7 @@ struct CalendarComparison {
     double days_out_avoided_a_year;  // expected
 };
 
-struct SetAside {
+struct DoubtfulReading {
     std::string reading;  // "line 3"
     double probability;   // that it is no reading of the lamp alone
 };
@@ -79,7 +79,7 @@ struct LampLife {
     std::optional<std::size_t>
         decisive;  // of `spots`: the first to leave of the bask spots that once were in the band, else of all that were, else of all
     std::optional<CalendarComparison> calendar;
-    std::vector<SetAside> set_aside;
+    std::vector<DoubtfulReading> set_aside;
     std::vector<std::string> notes;
 
     const Leaving* leaving() const {

@@ -101,7 +101,7 @@ Json to_json(const LampLife& lamp) {
                          {"beyond_limit", leaving != nullptr && leaving->beyond_limit}});
     }
     Json set_aside = Json::array();
-    for (const SetAside& reading : lamp.set_aside) {
+    for (const DoubtfulReading& reading : lamp.set_aside) {
         set_aside.push_back({{"reading", reading.reading}, {"probability", reading.probability}});
     }
     const Leaving* leaving = lamp.leaving();
@@ -142,7 +142,7 @@ std::vector<std::string> in_words(const LampLife& lamp) {
             lamp.span_h));
     }
     if (lamp.calendar) sentences.push_back(calendar_in_words(*lamp.calendar));
-    for (const SetAside& reading : lamp.set_aside) {
+    for (const DoubtfulReading& reading : lamp.set_aside) {
         sentences.push_back(
             fmt::format("{} does not fit the others (probability {:.2f}) and hardly counts: something in the "
                         "way, another "

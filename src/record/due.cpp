@@ -141,6 +141,8 @@ class List {
     void add_lamp(const Thing& lamp, const LampForecast& forecast) {
         const inference::Leaving* leaving = forecast.life ? forecast.life->leaving() : nullptr;
         if (leaving == nullptr || !leaving->date) return;
+        // A new lamp of its kind would be too weak as well: the enclosure wants a fix, not a replacement.
+        if (leaving->from_start) return;
         const Day early = leaving->early.value_or(*leaving->date);
         if (early - std::chrono::days(options_.ahead_days) > today_) return;
         const std::string where = titles_[get(lamp, "enclosure")];

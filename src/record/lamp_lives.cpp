@@ -28,8 +28,14 @@ std::string get(const Thing& thing, const char* name) {
 // A lamp that stands in an enclosure, with what its life is computed from.
 struct Standing {
     Thing lamp;
-    bool alone;  // the only one of the record there
+    bool alone;  // the only one of the record there that sends ultraviolet
 };
+
+// Beside a lamp for warmth or sight alone, a UV lamp is still the only one that a UV reading can tell of.
+bool sends_uv(const Thing& lamp) {
+    const std::string kind = get(lamp, "lamp_kind");
+    return kind != "halogen" && kind != "incandescent" && kind != "heat_lamp" && kind != "emitter";
+}
 
 std::vector<LifeReading> readings_of(Connection& connection, const Standing& standing,
                                      const Calibrations& calibrations) {
@@ -88,6 +94,11 @@ std::optional<scene::Enclosure> enclosure_of(const Store& store, const Thing& en
 LampForecast forecast(const Store& store, const Thing& lamp, const Thing& enclosure,
                       std::vector<LifeReading> readings, Day today) {
     LampForecast result{lamp.id, std::nullopt, {}};
+    for (const LifeReading& reading : readings) {
+        if (!reading.day || !reading.hours) continue;
+        result.readings.push_back(
+            {inference::to_text(*reading.day), *reading.hours, reading.value, reading.spot});
+    }
     // One survey says how strong it is, not how it fades.
     std::set<Day> days;
     for (const LifeReading& reading : readings) {
@@ -104,6 +115,7 @@ LampForecast forecast(const Store& store, const Thing& lamp, const Thing& enclos
     options.file = "readings of lamp " + get(lamp, "name");
     options.today = today;
     options.hours_on = lamp.fields.value("hours_on", 12.0);
+    if (lamp.fields.contains("price")) options.price = lamp.fields["price"].get<double>();
     options.kind = inference::lamp_kind_named(get(lamp, "lamp_kind"));
     const auto life = inference::lamp_life(readings, document ? &*document : nullptr, options);
     if (!life) {
@@ -204,7 +216,9 @@ Result<std::vector<LampForecast>> LampLives::of_sites(const Store& store,
             state_->follow(connection);
             lamps = lamps_standing(connection, sites);
             std::map<std::string, int> count;
-            for (const auto& [id, lamp] : lamps) ++count[get(lamp, "enclosure")];
+            for (const auto& [id, lamp] : lamps) {
+                if (sends_uv(lamp)) ++count[get(lamp, "enclosure")];
+            }
             const Calibrations calibrations(connection);
             std::vector<Work> work;
             for (const auto& [id, lamp] : lamps) {
@@ -214,7 +228,8 @@ Result<std::vector<LampForecast>> LampLives::of_sites(const Store& store,
                 const auto enclosure = find_thing(connection, *kind_named("enclosure"), where);
                 if (enclosure)
                     work.push_back(
-                        {lamp, *enclosure, readings_of(connection, {lamp, count[where] == 1}, calibrations)});
+                        {lamp, *enclosure,
+                         readings_of(connection, {lamp, sends_uv(lamp) && count[where] == 1}, calibrations)});
             }
             return work;
         },
@@ -242,6 +257,20 @@ Result<LampForecast> LampLives::of_lamp(const Store& store, const std::string& i
         if (one.lamp == id) return one;
     }
     return LampForecast{id, std::nullopt, {"It stands in no enclosure."}};
+}
+
+json to_json(const LampForecast& forecast) {
+    json life = nullptr;
+    if (forecast.life) life = inference::to_json(inference::Life{{*forecast.life}, {}})["lamps"][0];
+    json readings = json::array();
+    for (const LampReading& r : forecast.readings) {
+        readings.push_back(
+            {{"taken_at", r.taken_on}, {"hours", r.hours}, {"value", r.value}, {"spot", r.spot}});
+    }
+    return {{"lamp", forecast.lamp},
+            {"life", std::move(life)},
+            {"notes", forecast.notes},
+            {"readings", std::move(readings)}};
 }
 
 }  // namespace dapple::record

@@ -14,11 +14,21 @@
 
 namespace dapple::record {
 
+struct LampReading {  // UVI that tells of one lamp
+    std::string taken_on;
+    double hours;  // that the lamp had burned
+    double value;
+    std::string spot;
+};
+
 struct LampForecast {
     std::string lamp;                         // id
     std::optional<inference::LampLife> life;  // nothing: too few readings yet
     std::vector<std::string> notes;           // why not, or what to know
+    std::vector<LampReading> readings = {};   // what it rests on, oldest first
 };
+
+nlohmann::json to_json(const LampForecast& forecast);
 
 class LampLives {
   public:

@@ -26,4 +26,14 @@ bool is_own_origin(const std::string& origin_header) {
     return origin_header.starts_with(scheme) && is_own_host(origin_header.substr(scheme.size()));
 }
 
+bool is_same_host(const std::string& origin_header, const std::string& host_header) {
+    if (origin_header.empty()) return true;
+    const auto scheme_end = origin_header.find("://");
+    return scheme_end != std::string::npos && origin_header.substr(scheme_end + 3) == host_header;
+}
+
+bool is_loopback(const std::string& address) {
+    return address == "127.0.0.1" || address == "localhost" || address == "::1";
+}
+
 }  // namespace dapple::server

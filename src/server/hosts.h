@@ -13,4 +13,9 @@ bool is_own_host(const std::string& host_header);
 // An Origin header ("http://localhost:8460"), absent (empty) for requests that come from no page.
 bool is_own_origin(const std::string& origin_header);
 
+// That a page's request comes from a page of the same host as it goes to.
+bool is_same_host(const std::string& origin_header, const std::string& host_header);
+
+bool is_loopback(const std::string& address);
+
 }  // namespace dapple::server

@@ -2,85 +2,23 @@
 
 #include <fmt/format.h>
 #include <httplib.h>
-#include <netinet/in.h>
 #include <signal.h>
 #include <sys/socket.h>
 
 #include <cstdio>
-#include <memory>
-#include <random>
+#include <filesystem>
 #include <thread>
 
-#include "server/answers.h"
 #include "server/api.h"
 #include "server/hosts.h"
-#include "server/page.h"
+#include "server/http.h"
 
 namespace dapple::server {
 
 namespace {
 
-constexpr std::size_t largest_body = std::size_t{4} * 1024 * 1024;
 constexpr int first_port = 8460;
-constexpr int threads = 24;  // a browser keeps six connections open a page, most of them idle
-
-std::string random_word() {
-    std::random_device random;
-    return fmt::format("{:08x}{:08x}{:08x}{:08x}", random(), random(), random(), random());
-}
-
-Request request_of(const httplib::Request& http) {
-    Request request{http.method, http.path, {}, http.get_header_value("Content-Type"), http.body};
-    for (const auto& [name, value] : http.params) request.query.emplace(name, value);
-    return request;
-}
-
-// The body goes out as it is: on one machine, compressing costs more than it saves, and the library would.
-void write(httplib::Response& http, const Response& response) {
-    http.status = response.status;
-    for (const auto& [name, value] : response.headers) http.set_header(name, value);
-    const auto body = std::make_shared<const std::string>(response.body);
-    if (body->empty()) return;
-    http.set_content_provider(body->size(), response.content_type,
-                              [body](std::size_t offset, std::size_t length, httplib::DataSink& sink) {
-                                  return sink.write(body->data() + offset, length);
-                              });
-}
-
-Response answer(const httplib::Request& http, Api& api, const std::string& nonce) {
-    if (!is_own_host(http.get_header_value("Host")) || !is_own_origin(http.get_header_value("Origin"))) {
-        return refusal(421, "Dapple answers only to this machine, under the name localhost or 127.0.0.1");
-    }
-    if (http.path.starts_with("/api/")) return api.answer(request_of(http));
-    if (http.method == "GET" || http.method == "HEAD") return page(http.path, nonce);
-    return refusal(405, "This address answers GET");
-}
-
-void set_up(httplib::Server& server, Api& api) {
-    server.new_task_queue = [] { return new httplib::ThreadPool(threads); };
-    server.set_payload_max_length(largest_body);
-    server.set_tcp_nodelay(true);
-    // The library would also set SO_REUSEPORT, by which two programs could hold one port without noticing.
-    server.set_socket_options([](socket_t socket) {
-        const int yes = 1;
-        setsockopt(socket, SOL_SOCKET, SO_REUSEADDR, &yes, sizeof yes);
-    });
-    const auto handle = [&api](const httplib::Request& http, httplib::Response& out) {
-        const std::string nonce = random_word();
-        for (const auto& [name, value] : security_headers(nonce)) out.set_header(name, value);
-        write(out, answer(http, api, nonce));
-    };
-    server.Get(".*", handle);
-    server.Post(".*", handle);
-    server.Put(".*", handle);
-    server.Delete(".*", handle);
-    server.set_error_handler([](const httplib::Request&, httplib::Response& out) {
-        if (out.has_header("Content-Security-Policy")) return;  // answered above
-        const std::string title = out.status == 413 ? "Larger than 4 MB" : "The request cannot be answered";
-        const Response refused = refusal(out.status, title);
-        out.set_content(refused.body, refused.content_type);
-    });
-}
+constexpr int backlog = 1024;  // a hundred phones that come into reach at once; the library lets five wait
 
 // The port bound to, or -1.
 int bind(httplib::Server& server, const ServeOptions& options) {
@@ -89,29 +27,28 @@ int bind(httplib::Server& server, const ServeOptions& options) {
     return server.bind_to_any_port(options.host);
 }
 
-bool is_loopback(const std::string& host) {
-    return host == "127.0.0.1" || host == "localhost" || host == "::1";
-}
-
 // Ends the server when the person at the terminal or the system asks for it. Constructed before any other
 // thread, so that all of them leave these signals alone.
 class Ending {
   public:
-    explicit Ending(httplib::Server& server) {
+    Ending() {
         sigemptyset(&signals_);
         sigaddset(&signals_, SIGINT);
         sigaddset(&signals_, SIGTERM);
         pthread_sigmask(SIG_BLOCK, &signals_, &before_);
-        waiting_ = std::jthread([this, &server](const std::stop_token& stop) {
+    }
+    void ends(httplib::Server& server, Following& following) {
+        waiting_ = std::jthread([this, &server, &following](const std::stop_token& stop) {
             const timespec pause{0, 100'000'000};
             while (!stop.stop_requested()) {
-                if (sigtimedwait(&signals_, nullptr, &pause) > 0) return server.stop();
+                if (sigtimedwait(&signals_, nullptr, &pause) <= 0) continue;
+                following.end();  // those who follow changes would keep the server waiting
+                return server.stop();
             }
         });
     }
     ~Ending() {
-        waiting_.request_stop();
-        waiting_.join();
+        waiting_ = {};
         pthread_sigmask(SIG_SETMASK, &before_, nullptr);
     }
     Ending(const Ending&) = delete;
@@ -123,28 +60,74 @@ class Ending {
     std::jthread waiting_;
 };
 
+std::unique_ptr<httplib::Server> server_for(const ServeOptions& options) {
+    if (options.certificate.empty()) return std::make_unique<httplib::Server>();
+    return std::make_unique<httplib::SSLServer>(options.certificate.c_str(), options.key.c_str());
+}
+
+std::string address(const ServeOptions& options, int port) {
+    const bool six = options.host.find(':') != std::string::npos;
+    return fmt::format("{}://{}:{}/", options.certificate.empty() ? "http" : "https",
+                       six ? "[" + options.host + "]" : options.host, port);
+}
+
 }  // namespace
 
-int serve(const ServeOptions& options) {
-    if (!is_loopback(options.host)) {
-        fmt::print(stderr,
-                   "dapple serves this machine only: listen on 127.0.0.1, localhost or ::1, not on {}\n",
-                   options.host);
+Problems faults_of(const ServeOptions& options) {
+    Problems problems;
+    if (options.certificate.empty() != options.key.empty()) {
+        problems.push_back({"", options.certificate.empty() ? "--certificate" : "--key", "nothing",
+                            "both --certificate and --key, PEM files"});
+    }
+    for (const auto& [option, file] :
+         {std::pair("--certificate", options.certificate), std::pair("--key", options.key)}) {
+        if (!file.empty() && !std::filesystem::exists(file)) {
+            problems.push_back({file, option, "no such file", "a PEM file that may be read"});
+        }
+    }
+    if (is_loopback(options.host)) return problems;
+    if (!options.accounts) {
+        problems.push_back({"", "--listen", options.host + " without accounts",
+                            "127.0.0.1, localhost or ::1; or --accounts, so that everybody must sign in"});
+    }
+    if (options.certificate.empty() && !options.behind_proxy) {
+        problems.push_back({"", "--listen", options.host + " without encryption",
+                            "--certificate and --key; or --behind-proxy, where a proxy encrypts"});
+    }
+    return problems;
+}
+
+int serve(std::unique_ptr<record::Store> store, const ServeOptions& options) {
+    if (const Problems problems = faults_of(options); !problems.empty()) {
+        fmt::print(stderr, "{}", to_text(problems));
         return 2;
     }
-    httplib::Server server;
-    Api api;
-    set_up(server, api);
-    const int port = bind(server, options);
+    Ending ending;
+    const auto server = server_for(options);
+    if (!server->is_valid()) {
+        fmt::print(stderr, "{} and {} are no certificate and its key in PEM\n", options.certificate,
+                   options.key);
+        return 2;
+    }
+    Api api(std::move(store), {options.accounts, options.public_url});
+    set_up(*server, api, options);
+    int socket = -1;
+    // The library would also set SO_REUSEPORT, by which two programs could hold one port without noticing.
+    server->set_socket_options([&socket](socket_t made) {
+        const int yes = 1;
+        setsockopt(made, SOL_SOCKET, SO_REUSEADDR, &yes, sizeof yes);
+        socket = made;
+    });
+    const int port = bind(*server, options);
     if (port < 0) {
         fmt::print(stderr, "port {} of {} is taken; name another, or none for any free one\n", options.port,
                    options.host);
         return 2;
     }
-    const std::string host = options.host == "::1" ? "[::1]" : options.host;
-    if (options.ready) options.ready(fmt::format("http://{}:{}/", host, port));
-    const Ending ending(server);
-    return server.listen_after_bind() ? 0 : 1;
+    ::listen(socket, backlog);
+    if (options.ready) options.ready(address(options, port));
+    ending.ends(*server, api.service().following);
+    return server->listen_after_bind() ? 0 : 1;
 }
 
 }  // namespace dapple::server

@@ -127,17 +127,29 @@ double rayleigh_cross_section_cm2(double nm) {
     return 4.02e-28 / std::pow(um, 4 + x);
 }
 
+double index_of_air(double nm) {
+    const double per_um = 1000 / nm, square = per_um * per_um;
+    return 1 + 1e-8 * (8342.13 + 2406030 / (130 - square) + 15997 / (38.9 - square));
+}
+
 double ozone_cross_section_cm2(double nm, double kelvin) {
     static const OzoneTable table;
-    const auto row = static_cast<std::ptrdiff_t>(std::lround(2 * (nm - table.first)));
-    if (row < 0 || row >= std::ssize(table.cm2[0])) return 0;
-    const auto i = static_cast<std::size_t>(row);
+    // The tables were measured in air of the laboratory; between their half nanometres linearly.
+    const double place = 2 * (nm / index_of_air(nm) - table.first);
+    const auto row = static_cast<std::ptrdiff_t>(std::floor(place));
+    if (row < -1 || row >= std::ssize(table.cm2[0])) return 0;
+    const double beyond = place - static_cast<double>(row);
     const double t = std::clamp(kelvin, OzoneTable::kelvin.front(), OzoneTable::kelvin.back());
     std::size_t upper = 1;
     while (OzoneTable::kelvin[upper] < t) ++upper;
-    const double share =
+    const double warmer =
         (t - OzoneTable::kelvin[upper - 1]) / (OzoneTable::kelvin[upper] - OzoneTable::kelvin[upper - 1]);
-    return table.cm2[upper - 1][i] + share * (table.cm2[upper][i] - table.cm2[upper - 1][i]);
+    const auto at = [&](std::ptrdiff_t wanted) {
+        const auto i =
+            static_cast<std::size_t>(std::clamp<std::ptrdiff_t>(wanted, 0, std::ssize(table.cm2[0]) - 1));
+        return table.cm2[upper - 1][i] + warmer * (table.cm2[upper][i] - table.cm2[upper - 1][i]);
+    };
+    return at(row) + beyond * (at(row + 1) - at(row));
 }
 
 LayerOptics optics(const Layer& layer, const Aerosol& aerosol, double nm) {

@@ -3,7 +3,8 @@
 // US Standard Atmosphere 1976 for air, temperature and the shape of the ozone layer, which is scaled to the column asked
 // for; aerosol shaped after Elterman 1968 (AFCRL-68-0153). Layers of 1 km, wider above 30 km, end at the ground.
 //   Rayleigh       cross section of Nicolet 1984 (Planet. Space Sci. 32:1467), isotropic part and second moment 0.1
-//   ozone          Malicet et al. 1995, linear in temperature between the measured 218, 228, 243 and 295 K
+//   ozone          Malicet et al. 1995, linear in temperature between the measured 218, 228, 243 and 295 K; measured at
+//                  wavelengths in air, while those of sunlight, and all here, are in vacuum
 //   aerosol        optical depth (550 nm / lambda)^exponent, Henyey-Greenstein phase function
 #pragma once
 
@@ -40,7 +41,10 @@ std::vector<Layer> layers(const Air& air);
 
 double rayleigh_cross_section_cm2(double nm);
 
-// Mean over the nanometre around a whole or half one, 280-350 nm; zero outside (below 1e-22 up to 400 nm).
+// Of standard air (15 C, 1013.25 hPa): Edlen 1966, Metrologia 2:71, for the wavelength in vacuum.
+double index_of_air(double nm);
+
+// Mean over the nanometre around a wavelength in vacuum, 280-350 nm; zero outside (below 1e-22 up to 400 nm).
 double ozone_cross_section_cm2(double nm, double kelvin);
 
 // How a layer acts on light of one wavelength.

@@ -4,11 +4,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numbers>
+#include <utility>
 
 #include "light/aim.h"
 #include "light/bands.h"
-#include "sky/cloud.h"
 
 namespace dapple::sky {
 
@@ -45,6 +46,32 @@ int middle_of_band(std::size_t band) {
     return (light::band_edges_nm[band] + light::band_edges_nm[band + 1]) / 2;
 }
 
+// Where a weight is more than nothing.
+std::pair<Eigen::Index, Eigen::Index> range_of(const Spectrum& weight) {
+    Eigen::Index first = 0, last = weight.size() - 1;
+    while (first < last && weight[first] == 0) ++first;
+    while (last > first && weight[last] == 0) --last;
+    return {first, last - first + 1};
+}
+
+// The part of a band that lies within a range of samples, counted from the range's first.
+struct Piece {
+    std::size_t band;
+    Eigen::Index first, count;
+};
+
+std::vector<Piece> bands_within(Eigen::Index first, Eigen::Index count) {
+    std::vector<Piece> pieces;
+    for (std::size_t b = 0; b < static_cast<std::size_t>(light::bands); ++b) {
+        const bool last = b + 1 == static_cast<std::size_t>(light::bands);
+        const Eigen::Index from = std::max<Eigen::Index>(light::band_edges_nm[b] - spectrum::first_nm, first);
+        const Eigen::Index to = std::min<Eigen::Index>(
+            light::band_edges_nm[b + 1] - spectrum::first_nm + (last ? 1 : 0), first + count);
+        if (to > from) pieces.push_back({b, from - first, to - from});
+    }
+    return pieces;
+}
+
 double received(const Facing& facing, const Vec3& normal, const Vec3& direction) {
     return facing.kind == Facing::Kind::back ? light::back_weight(direction.z())
                                              : std::max(0.0, normal.dot(direction));
@@ -52,27 +79,17 @@ double received(const Facing& facing, const Vec3& normal, const Vec3& direction)
 
 }  // namespace
 
-Vec3 direction_of(double azimuth_deg, double elevation_deg, double bearing_deg) {
-    const double turn = (azimuth_deg - bearing_deg) * rad, up = elevation_deg * rad;
-    return {std::cos(up) * std::sin(turn), std::cos(up) * std::cos(turn), std::sin(up)};
-}
-
-Outside outside(const OpenSky& sky, Instant time, double bearing_deg) {
-    const auto sun = sky.sun(time);
-    const double zenith = sky.zenith_as_seen_deg(sun);
-    Outside now{direction_of(sun.azimuth_deg, 90 - zenith, bearing_deg), {}, sky.conditions(time, sun)};
-    now.light = under_cloud(clear_sky(now.conditions, zenith), sky.weather().cloud);
-    const double factor = sky.forecast_factor(time, sun);
-    const int ultraviolet = 401 - spectrum::first_nm;
-    now.light.direct.head(ultraviolet) *= factor;
-    now.light.diffuse.head(ultraviolet) *= factor;
-    return now;
-}
-
 struct OutdoorLight::Worth {
-    std::vector<std::vector<double>> sky;  // [kind][part]: irradiance facing the part
-    std::vector<double> sun;               // [kind]: facing the sun
-    bool any = false;
+    std::vector<double> seen;             // as seen_: irradiance facing that part
+    std::map<std::uint32_t, double> sun;  // by kind: facing the sun
+    double open_sun = 0;                  // without panes
+    double of(std::span<const Way> ways) const {
+        double sum = 0;
+        for (const Way& way : ways) {
+            if (way.through > 0) sum += static_cast<double>(way.through) * sun.at(way.kind) / sun_rays;
+        }
+        return sum;
+    }
 };
 
 OutdoorLight::OutdoorLight(const scene::Enclosure& enclosure, std::vector<Vec3> points)
@@ -81,40 +98,61 @@ OutdoorLight::OutdoorLight(const scene::Enclosure& enclosure, std::vector<Vec3> 
       upper_(upper_parts(upper_rings, upper_parts_of_ring)),
       lower_(lower_parts(lower_rings, lower_parts_of_ring)),
       sky_(points_.size()) {
+    const std::size_t parts = upper_.size() + lower_.size();
+    std::vector<std::vector<Way>> ways(points_.size(), std::vector<Way>(parts));
     tbb::parallel_for(std::size_t{0}, points_.size(), [&](std::size_t i) {
-        auto& ways = sky_[i];
-        ways.reserve(upper_.size() + lower_.size());
-        for (const Part& part : upper_) ways.push_back(ways_->along(points_[i], part.direction));
-        for (const Part& part : lower_) ways.push_back(ways_->along(points_[i], part.direction));
+        for (std::size_t p = 0; p < parts; ++p) ways[i][p] = ways_->along(points_[i], part(p).direction);
     });
+    std::vector<std::map<std::uint32_t, std::uint32_t>> known(parts);  // by part: kind to index
+    for (std::size_t i = 0; i < points_.size(); ++i) {
+        for (std::size_t p = 0; p < parts; ++p) {
+            const Way& way = ways[i][p];
+            if (!(way.through > 0)) continue;
+            const auto [it, fresh] = known[p].emplace(way.kind, static_cast<std::uint32_t>(seen_.size()));
+            if (fresh) seen_.push_back({static_cast<std::uint32_t>(p), way.kind});
+            sky_[i].push_back({way.through, it->second});
+        }
+    }
 }
 
-OutdoorLight::Worth OutdoorLight::worth(const Outside& now, const Spectrum& weight) const {
-    Worth out;
-    if (now.dark()) return out;
-    out.any = true;
-    std::vector<std::vector<double>> beams;  // by band
-    for (std::size_t b = 0; b < static_cast<std::size_t>(light::bands); ++b) {
-        beams.push_back(sky_beams(now.conditions, now.light, middle_of_band(b), now.to_sun, upper_));
+OutdoorLight::Worth OutdoorLight::worth(const Outside& now, const Spectrum& weight,
+                                        std::span<const Way> sun) const {
+    // Only where the weight is not nothing: of the UV index, a twentieth of the axis.
+    const auto [first, count] = range_of(weight);
+    const auto within = [first = first, count = count](const Spectrum& s) { return s.segment(first, count); };
+    const Eigen::ArrayXd diffuse = within(now.light.diffuse) * within(weight);
+    const Eigen::ArrayXd direct = within(now.light.direct) * within(weight) / now.to_sun.z();
+    const Eigen::ArrayXd ground =
+        now.conditions.albedo / std::numbers::pi * within(now.light.total()) * within(weight);
+    const auto pieces = bands_within(first, count);
+    std::vector<std::vector<double>> beams;  // by piece
+    for (const Piece& piece : pieces) {
+        beams.push_back(sky_beams(now.conditions, now.light, middle_of_band(piece.band), now.to_sun, upper_));
     }
-    const Spectrum diffuse = now.light.diffuse * weight, direct = now.light.direct * weight / now.to_sun.z();
-    const Spectrum ground = now.conditions.albedo / std::numbers::pi * now.light.total() * weight;
-    for (std::size_t kind = 0; kind < ways_->kinds(); ++kind) {
-        const Spectrum through = ways_->transmittance(kind);
-        auto& parts = out.sky.emplace_back(upper_.size() + lower_.size(), 0.0);
-        const Spectrum arriving = diffuse * through;
-        for (std::size_t b = 0; b < beams.size(); ++b) {
-            const int from = light::band_edges_nm[b] - spectrum::first_nm;
-            const int count =
-                light::band_edges_nm[b + 1] - light::band_edges_nm[b] + (b + 1 == beams.size() ? 1 : 0);
-            const double value = arriving.segment(from, count).sum();
-            if (!(value > 0)) continue;
-            for (std::size_t i = 0; i < upper_.size(); ++i) parts[i] += value * beams[b][i];
+    Worth out;
+    std::map<std::uint32_t, std::vector<double>>
+        by_kind;  // light of the sky in each piece, then of the ground
+    for (const Seen& seen : seen_) {
+        auto& known = by_kind[seen.kind];
+        if (known.empty()) {
+            const Eigen::ArrayXd through = ways_->transmittance(seen.kind, first, count);
+            for (const Piece& piece : pieces)
+                known.push_back((diffuse * through).segment(piece.first, piece.count).sum());
+            known.push_back((ground * through).sum());
         }
-        const double below = (ground * through).sum();
-        for (std::size_t i = 0; i < lower_.size(); ++i)
-            parts[upper_.size() + i] = below * lower_[i].solid_angle;
-        out.sun.push_back((direct * through).sum());
+        double value = 0;
+        if (seen.part >= upper_.size()) {
+            value = known.back() * part(seen.part).solid_angle;
+        } else {
+            for (std::size_t b = 0; b < pieces.size(); ++b) value += known[b] * beams[b][seen.part];
+        }
+        out.seen.push_back(value);
+    }
+    out.open_sun = direct.sum();
+    for (const Way& way : sun) {
+        if (!(way.through > 0)) continue;
+        const auto [it, fresh] = out.sun.emplace(way.kind, 0.0);
+        if (fresh) it->second = (direct * ways_->transmittance(way.kind, first, count)).sum();
     }
     return out;
 }
@@ -125,8 +163,8 @@ std::vector<Way> OutdoorLight::to_sun(std::size_t point, const Vec3& sun) const 
     return ways;
 }
 
-Vec3 OutdoorLight::normal_at(std::size_t point, const Worth& worth, const Outside& now,
-                             std::span<const Way> sun, const Facing& facing) const {
+Vec3 OutdoorLight::normal_at(std::size_t point, const Worth& worth, const Outside& now, double beam,
+                             const Facing& facing) const {
     if (facing.kind == Facing::Kind::up || facing.kind == Facing::Kind::back) return Vec3::UnitZ();
     if (facing.kind == Facing::Kind::fixed) return facing.normal;
     std::vector<light::Beam> beams;
@@ -136,38 +174,32 @@ Vec3 OutdoorLight::normal_at(std::size_t point, const Worth& worth, const Outsid
         beams.push_back({value * direction});
         all += beams.back().flux;
     };
-    const auto& ways = sky_[point];
-    for (std::size_t i = 0; i < ways.size(); ++i) {
-        const Part& part = i < upper_.size() ? upper_[i] : lower_[i - upper_.size()];
-        add(part.direction, static_cast<double>(ways[i].through) * worth.sky[ways[i].kind][i]);
-    }
-    double beam = 0;
-    for (const Way& way : sun) beam += static_cast<double>(way.through) * worth.sun[way.kind] / sun_rays;
+    for (const Ray& ray : sky_[point])
+        add(part(seen_[ray.seen].part).direction, static_cast<double>(ray.through) * worth.seen[ray.seen]);
     add(now.to_sun, beam);
     return light::best_normal(beams, std::array<Vec3, 2>{all, now.to_sun});
 }
 
-std::vector<double> OutdoorLight::values(const Outside& now, Quantity quantity, const Facing& facing) const {
-    std::vector<double> result(points_.size(), 0.0);
+Lit OutdoorLight::lit(const Outside& now, Quantity quantity, const Facing& facing) const {
+    Lit result{std::vector<double>(points_.size(), 0.0), std::vector<double>(points_.size(), 0.0)};
     if (now.dark()) return result;
-    std::vector<std::vector<Way>> sun(
-        points_.size());  // first: a ray may meet panes at an angle not met before
-    tbb::parallel_for(std::size_t{0}, points_.size(), [&](std::size_t i) { sun[i] = to_sun(i, now.to_sun); });
-    const Worth w = worth(now, spectrum::weight(quantity));
+    std::vector<Way> sun(points_.size() *
+                         sun_rays);  // first: a ray may meet panes at an angle not met before
+    const auto rays = disc(now.to_sun);
+    tbb::parallel_for(std::size_t{0}, sun.size(), [&](std::size_t i) {
+        sun[i] = ways_->along(points_[i / sun_rays], rays[i % sun_rays]);
+    });
+    const Worth w = worth(now, spectrum::weight(quantity), sun);
     tbb::parallel_for(std::size_t{0}, points_.size(), [&](std::size_t i) {
-        const Vec3 normal = normal_at(i, w, now, sun[i], facing);
-        const auto& ways = sky_[i];
-        double sum = 0;
-        for (std::size_t p = 0; p < ways.size(); ++p) {
-            const Part& part = p < upper_.size() ? upper_[p] : lower_[p - upper_.size()];
-            sum += static_cast<double>(ways[p].through) * w.sky[ways[p].kind][p] *
-                   received(facing, normal, part.direction);
+        const double beam = w.of(std::span(sun).subspan(i * sun_rays, sun_rays));
+        const Vec3 normal = normal_at(i, w, now, beam, facing);
+        double sum = beam * received(facing, normal, now.to_sun);
+        for (const Ray& ray : sky_[i]) {
+            sum += static_cast<double>(ray.through) * w.seen[ray.seen] *
+                   received(facing, normal, part(seen_[ray.seen].part).direction);
         }
-        for (const Way& way : sun[i]) {
-            sum += static_cast<double>(way.through) * w.sun[way.kind] / sun_rays *
-                   received(facing, normal, now.to_sun);
-        }
-        result[i] = sum;
+        result.values[i] = sum;
+        result.sun_share[i] = w.open_sun > 0 ? beam / w.open_sun : 0;
     });
     return result;
 }
@@ -176,57 +208,39 @@ Spectrum OutdoorLight::spectrum_at(std::size_t point, const Outside& now, const 
     Spectrum sum = spectrum::constant(0);
     if (now.dark()) return sum;
     const auto sun = to_sun(point, now.to_sun);
-    const Vec3 normal = normal_at(point, worth(now, spectrum::weight(Quantity::uvi)), now, sun, facing);
+    const Worth w = worth(now, spectrum::weight(Quantity::uvi), sun);
+    const Vec3 normal = normal_at(point, w, now, w.of(sun), facing);
 
-    // Light of the sky by kind of panes and band, of the ground and of the sun by kind.
-    const std::size_t kinds = ways_->kinds();
-    std::vector<light::Bands> sky(kinds, light::Bands::Zero());
-    std::vector<double> ground(kinds, 0.0), beam(kinds, 0.0);
-    const auto& ways = sky_[point];
-    for (std::size_t b = 0; b < static_cast<std::size_t>(light::bands); ++b) {
-        const auto beams = sky_beams(now.conditions, now.light, middle_of_band(b), now.to_sun, upper_);
-        for (std::size_t i = 0; i < upper_.size(); ++i) {
-            sky[ways[i].kind][static_cast<Eigen::Index>(b)] += static_cast<double>(ways[i].through) *
-                                                               beams[i] *
-                                                               received(facing, normal, upper_[i].direction);
+    // Light by kind of panes: of the sky in each band, of the ground, of the sun.
+    struct Arriving {
+        light::Bands sky = light::Bands::Zero();
+        double ground = 0, beam = 0;
+    };
+    std::map<std::uint32_t, Arriving> by_kind;
+    std::vector<std::vector<double>> beams;
+    for (std::size_t b = 0; b < static_cast<std::size_t>(light::bands); ++b)
+        beams.push_back(sky_beams(now.conditions, now.light, middle_of_band(b), now.to_sun, upper_));
+    for (const Ray& ray : sky_[point]) {
+        const Seen& seen = seen_[ray.seen];
+        const double share =
+            static_cast<double>(ray.through) * received(facing, normal, part(seen.part).direction);
+        if (seen.part >= upper_.size()) {
+            by_kind[seen.kind].ground += share * part(seen.part).solid_angle;
+            continue;
         }
-    }
-    for (std::size_t i = 0; i < lower_.size(); ++i) {
-        const Way& way = ways[upper_.size() + i];
-        ground[way.kind] += static_cast<double>(way.through) * lower_[i].solid_angle *
-                            received(facing, normal, lower_[i].direction);
+        for (std::size_t b = 0; b < beams.size(); ++b)
+            by_kind[seen.kind].sky[static_cast<Eigen::Index>(b)] += share * beams[b][seen.part];
     }
     for (const Way& way : sun) {
-        beam[way.kind] += static_cast<double>(way.through) / sun_rays * received(facing, normal, now.to_sun) /
-                          now.to_sun.z();
+        by_kind[way.kind].beam += static_cast<double>(way.through) / sun_rays *
+                                  received(facing, normal, now.to_sun) / now.to_sun.z();
     }
-    for (std::size_t kind = 0; kind < kinds; ++kind) {
-        if (!(sky[kind] > 0).any() && !(ground[kind] > 0) && !(beam[kind] > 0)) continue;
-        const Spectrum from_ground =
-            ground[kind] * now.conditions.albedo / std::numbers::pi * now.light.total();
-        sum += ways_->transmittance(kind) * (light::staircase(sky[kind]) * now.light.diffuse + from_ground +
-                                             beam[kind] * now.light.direct);
+    const Spectrum from_ground = now.conditions.albedo / std::numbers::pi * now.light.total();
+    for (const auto& [kind, light] : by_kind) {
+        sum += ways_->transmittance(kind) * (light::staircase(light.sky) * now.light.diffuse +
+                                             light.ground * from_ground + light.beam * now.light.direct);
     }
     return sum;
-}
-
-std::vector<double> OutdoorLight::sun_through(const Outside& now, Quantity quantity) const {
-    std::vector<double> result(points_.size(), 0.0);
-    if (now.dark()) return result;
-    std::vector<std::vector<Way>> sun(points_.size());
-    tbb::parallel_for(std::size_t{0}, points_.size(), [&](std::size_t i) { sun[i] = to_sun(i, now.to_sun); });
-    const Spectrum weighted = now.light.direct * spectrum::weight(quantity);
-    const double whole = weighted.sum();
-    if (!(whole > 0)) return result;
-    std::vector<double> by_kind;
-    for (std::size_t kind = 0; kind < ways_->kinds(); ++kind) {
-        by_kind.push_back((ways_->transmittance(kind) * weighted).sum() / whole);
-    }
-    for (std::size_t i = 0; i < points_.size(); ++i) {
-        for (const Way& way : sun[i])
-            result[i] += static_cast<double>(way.through) * by_kind[way.kind] / sun_rays;
-    }
-    return result;
 }
 
 }  // namespace dapple::sky

@@ -86,35 +86,32 @@ Way WaysOut::along(const Vec3& point, const Vec3& direction) const {
     for (const scene::Foliage& leaves : enclosure_.foliage) {
         through *= light::foliage_transmittance(leaves, point, outside);
     }
-    return {static_cast<float>(through), crossed.empty() ? std::uint16_t{0} : kind_of(crossed)};
+    return {static_cast<float>(through), crossed.empty() ? 0U : kind_of(crossed)};
 }
 
-std::uint16_t WaysOut::kind_of(const Crossings& crossed) const {
+std::uint32_t WaysOut::kind_of(const Crossings& crossed) const {
     const std::lock_guard lock(mutex_);
-    const auto [it, fresh] = kinds_.emplace(crossed, static_cast<std::uint16_t>(crossings_.size()));
+    const auto [it, fresh] = kinds_.emplace(crossed, static_cast<std::uint32_t>(crossings_.size()));
     if (fresh) crossings_.push_back(crossed);
     return it->second;
 }
 
-std::size_t WaysOut::kinds() const {
-    const std::lock_guard lock(mutex_);
-    return crossings_.size();
+const spectrum::Spectrum& WaysOut::pane_at_step(std::uint32_t crossing) const {
+    const auto known = pane_spectra_.find(crossing);
+    if (known != pane_spectra_.end()) return known->second;
+    const auto& pane = std::get<scene::Pane>(enclosure_.screens[crossing / (cosine_steps + 1)].kind);
+    const std::uint32_t step = crossing % (cosine_steps + 1);
+    auto leaves = step == 0 ? spectrum::constant(0)  // grazing light is reflected
+                            : spectrum::pane_transmittance(*pane.material.optics, pane.thickness,
+                                                           static_cast<double>(step) / cosine_steps);
+    return pane_spectra_.emplace(crossing, std::move(leaves)).first->second;
 }
 
-spectrum::Spectrum WaysOut::transmittance(std::size_t kind) const {
-    Crossings crossed;
-    {
-        const std::lock_guard lock(mutex_);
-        crossed = crossings_[kind];
-    }
-    spectrum::Spectrum product = spectrum::constant(1);
-    for (const std::uint32_t code : crossed) {
-        const auto& pane = std::get<scene::Pane>(enclosure_.screens[code / (cosine_steps + 1)].kind);
-        const std::uint32_t step = code % (cosine_steps + 1);
-        if (step == 0) return spectrum::constant(0);  // grazing light is reflected
-        product *= spectrum::pane_transmittance(*pane.material.optics, pane.thickness,
-                                                static_cast<double>(step) / cosine_steps);
-    }
+Eigen::ArrayXd WaysOut::transmittance(std::uint32_t kind, Eigen::Index first, Eigen::Index count) const {
+    const std::lock_guard lock(mutex_);
+    Eigen::ArrayXd product = Eigen::ArrayXd::Ones(count);
+    for (const std::uint32_t crossing : crossings_[kind])
+        product *= pane_at_step(crossing).segment(first, count);
     return product;
 }
 

@@ -21,7 +21,7 @@ inline constexpr double clear_wall_thickness = 0.004;  // m
 
 struct Way {
     float through = 0;       // by meshes, cloth and leaves; zero where something stands
-    std::uint16_t kind = 0;  // by the panes it crossed; 0: none
+    std::uint32_t kind = 0;  // by the panes it crossed; 0: none
 };
 
 class WaysOut {
@@ -31,24 +31,26 @@ class WaysOut {
     // From a point in the box along a unit direction. May be asked from several threads.
     Way along(const scene::Vec3& point, const scene::Vec3& direction) const;
 
-    // Kinds met so far, and what the panes of one leave of each wavelength: the angle of incidence is known to 1/128 of its
-    // cosine.
-    std::size_t kinds() const;
-    spectrum::Spectrum transmittance(std::size_t kind) const;
+    // What the panes of one kind leave of `count` wavelengths from a sample on: the angle of incidence is known to 1/128 of
+    // its cosine. Each pane's spectrum at each step is computed once. May be asked from several threads.
+    Eigen::ArrayXd transmittance(std::uint32_t kind, Eigen::Index first = 0,
+                                 Eigen::Index count = spectrum::samples) const;
 
     bool has_panes() const { return panes_; }
 
   private:
     using Crossings = std::vector<std::uint32_t>;  // of panes: index and step of the cosine
 
-    std::uint16_t kind_of(const Crossings& crossed) const;
+    std::uint32_t kind_of(const Crossings& crossed) const;
+    const spectrum::Spectrum& pane_at_step(std::uint32_t crossing) const;  // with mutex_ held
 
     scene::Enclosure enclosure_;  // with its clear walls as panes
     light::FurnitureRays furniture_;
     bool panes_ = false;
     mutable std::mutex mutex_;
-    mutable std::map<Crossings, std::uint16_t> kinds_;
+    mutable std::map<Crossings, std::uint32_t> kinds_;
     mutable std::vector<Crossings> crossings_;
+    mutable std::map<std::uint32_t, spectrum::Spectrum> pane_spectra_;
 };
 
 }  // namespace dapple::sky

@@ -1,6 +1,9 @@
 // dapple sun, as a keeper calls it.
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "cli/console.h"
 
 namespace dapple::tests {
@@ -104,6 +107,63 @@ TEST(Sun, under_a_shade_is_that_of_the_spot_and_of_reach_by_the_hour) {
     ASSERT_GE(answer["windows"].size(), 1U);
     const Outcome words = dapple({"sun", "--shade", "-", "--date", "2026-06-21"}, pen());
     EXPECT_NE(words.out.find("by the hour"), std::string::npos) << words.out;
+}
+
+TEST(Sun, under_a_shade_tells_what_a_back_at_the_spot_gets) {
+    const auto dose = [](const std::string& document, const Words& more) {
+        Words words = {"sun", "--shade", "-", "--date", "2026-06-21", "--json"};
+        words.insert(words.end(), more.begin(), more.end());
+        return dapple(words, document).json();
+    };
+    const auto open = dose(pen(), {});
+    ASSERT_GE(open["windows"].size(), 1U);
+    // The most it can be: the windows' length at the highest flat value, which is below the aimed one. 1 UVI is 0.025 W/m2.
+    double most = 0;
+    for (const auto& moment : open["curve"]) most = std::max(most, moment["uvi"].get<double>());
+    const double erythemal = open["dose"]["erythemal_j_m2"];
+    EXPECT_GT(erythemal, 0);
+    EXPECT_LT(erythemal, 0.025 * most * 16 * 3600);
+    EXPECT_GT(open["dose"]["d3_j_m2"],
+              erythemal);  // in sunlight there is more of it (tuv_clear_sky_checks.csv)
+    // Behind glass the band is met by UVA, and hardly any vitamin D3 comes of it.
+    auto behind = pen("float_glass", "float_glass");
+    behind.replace(behind.find(R"("zone": [3])"), 11, R"("band": [0.2, 2])");
+    const auto glazed = dose(behind, {});
+    ASSERT_GE(glazed["windows"].size(), 1U);
+    EXPECT_LT(glazed["dose"]["d3_j_m2"], 0.2 * glazed["dose"]["erythemal_j_m2"].get<double>());
+}
+
+TEST(Sun, plans_sun_and_shadow_over_the_floor) {
+    const auto answer =
+        dapple({"sun", "--shade", "-", "--date", "2026-06-21", "--plan", "--json"}, pen()).json();
+    const auto& plan = answer["plan"];
+    const std::size_t columns = plan["counts"][0], rows = plan["counts"][1], times = plan["times"].size();
+    EXPECT_EQ(plan["counts"][2], 1);
+    EXPECT_NEAR(plan["min_cm"][2], 8, 1e-9);  // the tortoise's back
+    EXPECT_GT(times, 90U);
+    EXPECT_LE(columns * rows, 900U);
+    for (const char* each : {"uvi", "sun_share", "share_in_sun", "share_in_band"})
+        ASSERT_EQ(plan[each].size(), times) << each;
+    const auto noon = static_cast<std::size_t>(
+        std::find(plan["times"].begin(), plan["times"].end(), "2026-06-21T13:00:00+02:00") -
+        plan["times"].begin());
+    ASSERT_LT(noon, times);
+    // By hand: the sun stands 65.2 degrees high, a little west of south; the board 22 to 24 cm above covers the left 60 cm and
+    // throws its shadow 10 cm to the north, so the middle row is dark there and bright beyond, like the spots.
+    const auto at = [&](const char* what, double x_cm, double y_cm) {
+        const auto column =
+            static_cast<std::size_t>(std::lround(x_cm / 200 * static_cast<double>(columns - 1)));
+        const auto row = static_cast<std::size_t>(std::lround(y_cm / 100 * static_cast<double>(rows - 1)));
+        return plan[what][noon][row * columns + column].get<double>();
+    };
+    EXPECT_EQ(at("sun_share", 30, 50), 0);
+    EXPECT_NEAR(at("sun_share", 140, 50), 1, 1e-3);
+    EXPECT_LT(at("uvi", 30, 50), 0.7 * at("uvi", 140, 50));
+    EXPECT_NEAR(at("uvi", 140, 50), answer["shade"]["spots"][0]["uvi"][78], 0.05);
+    EXPECT_NEAR(at("sun_share", 30, 0), 1, 1e-3);  // in front of the shadow
+    EXPECT_NEAR(plan["share_in_sun"][noon].get<double>(), 1 - 0.3 * 0.9, 0.06);
+    expect_refused(dapple(sun({"--plan", "--json"})), {"--plan", "--shade"});
+    expect_refused(dapple({"sun", "--shade", "-", "--plan"}, pen()), {"--plan", "--json"});
 }
 
 TEST(Sun, under_glass_says_what_its_uv_index_is_not) {

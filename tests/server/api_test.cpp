@@ -1,71 +1,38 @@
-// The HTTP interface without sockets: every route of the contract, and every way to ask it wrongly.
+// Calculations over HTTP, without sockets, and every way to ask for them wrongly.
 #include "server/api.h"
 
 #include <gtest/gtest.h>
 
+#include <atomic>
 #include <bit>
 #include <cstdint>
 #include <cstring>
 #include <nlohmann/json.hpp>
+#include <thread>
 
-#include "embedded/files.h"
+#include "server/a_server.h"
 
 namespace dapple::server {
 namespace {
 
 using nlohmann::json;
 
-json box_with_a_lamp() {
-    return {{"format", "dapple/enclosure@1"},
-            {"id", "box"},
-            {"size_cm", {60, 40, 40}},
-            {"animals", {{{"species", "pogona_vitticeps"}}}},
-            {"lamps",
-             {{{"id", "uv"},
-               {"kind", "tube"},
-               {"length_cm", 40},
-               {"diameter_cm", 1.6},
-               {"centre_cm", {30, 20, 38}},
-               {"spectrum", "fluorescent_uvb_mid"},
-               {"output", {{"uvi", 4.0}, {"at_cm", 25}}}}}},
-            {"spots", {{{"id", "floor"}, {"position_cm", {30, 20, 0}}, {"role", "bask"}}}}};
-}
+using tests::box_with_a_lamp;
+using tests::expect_refusal;
 
 class TheInterface : public testing::Test {
   protected:
     Response get(const std::string& path, std::map<std::string, std::string> query = {}) {
-        return api_.answer({"GET", path, std::move(query), "", ""});
+        return server_.get(path, {}, std::move(query));
     }
     Response post(const std::string& path, const json& body) { return post_text(path, body.dump()); }
     Response post_text(const std::string& path, const std::string& body,
                        const std::string& type = "application/json") {
-        return api_.answer({"POST", path, {}, type, body});
-    }
-    static void expect_refusal(const Response& response, int status) {
-        EXPECT_EQ(response.status, status) << response.body;
-        EXPECT_TRUE(response.content_type.starts_with("application/problem+json"));
-        const json details = json::parse(response.body);
-        EXPECT_EQ(details["status"], status);
-        EXPECT_FALSE(details["title"].get<std::string>().empty());
-        EXPECT_TRUE(details["problems"].is_array());
+        return server_.ask({"POST", path, {}, type, body});
     }
 
-    Api api_;
+    tests::AServer server_;
 };
-
-TEST_F(TheInterface, lists_every_document_of_the_demo_collection_with_a_judgement) {
-    std::size_t documents = 0;
-    for (const auto& file : embedded::examples()) documents += file.path.ends_with(".json") ? 1 : 0;
-    const json list = json::parse(get("/api/enclosures").body)["enclosures"];
-    ASSERT_GT(documents, 0U);
-    ASSERT_EQ(list.size(), documents);
-    for (const json& entry : list) {
-        EXPECT_FALSE(entry["judgement"].is_null()) << entry["id"];
-        const Response one = get("/api/enclosures/" + entry["id"].get<std::string>());
-        EXPECT_EQ(one.status, 200);
-        EXPECT_EQ(json::parse(one.body)["id"], entry["id"]);
-    }
-}
 
 TEST_F(TheInterface, reads_the_same_uvi_at_a_point_and_in_a_field_through_it) {
     const json at = json::parse(
@@ -114,6 +81,92 @@ TEST_F(TheInterface, finds_species_and_names_materials_spectra_and_its_own_descr
     }
     EXPECT_EQ(json::parse(get("/api/openapi.json").body)["openapi"], "3.1.0");
     EXPECT_TRUE(json::parse(get("/api/schema/enclosure").body).contains("$schema"));
+}
+
+TEST_F(TheInterface, rests_on_readings_that_come_along_or_are_in_the_record) {
+    const json enclosure = box_with_a_lamp();
+    const double unread = json::parse(post("/api/check", {{"enclosure", enclosure}}).body)["spots"][0]["uvi"];
+    const json rows = {{{"spot", "floor"}, {"value", 0.5 * unread}},
+                       {{"spot", "floor"}, {"value", 0.52 * unread}}};
+    const json read = json::parse(post("/api/check", {{"enclosure", enclosure}, {"readings", rows}}).body);
+    EXPECT_LT(read["spots"][0]["uvi"].get<double>(), 0.8 * unread);
+    EXPECT_TRUE(read["spots"][0]["interval"].is_array());
+    const json fit = json::parse(post("/api/fit", {{"enclosure", enclosure}, {"readings", rows}}).body);
+    EXPECT_EQ(fit["factors"][0]["of"], "uv");
+    EXPECT_FALSE(json::parse(post("/api/next", {{"enclosure", enclosure}}).body)["next"].empty());
+
+    server_.make_site("home");
+    server_.made("enclosures", {{"document", enclosure}});
+    for (const double share : {0.5, 0.52}) {
+        server_.made("readings", {{"enclosure", "box"},
+                                  {"spot", "floor"},
+                                  {"quantity", "uvi"},
+                                  {"value", share * unread},
+                                  {"taken_at", "2026-03-01T10:00:00Z"}});
+    }
+    const json recorded =
+        json::parse(post("/api/check", {{"enclosure", enclosure}, {"readings", "recorded"}}).body);
+    EXPECT_NEAR(recorded["spots"][0]["uvi"].get<double>(), read["spots"][0]["uvi"].get<double>(), 1e-6);
+    EXPECT_EQ(recorded["notes"][0], "By the readings of 2026-03-01.");
+    expect_refusal(post("/api/check", {{"enclosure", enclosure}, {"readings", "some"}}), 422);
+    expect_refusal(
+        post("/api/fit", {{"enclosure", enclosure}, {"readings", {{{"spot", "attic"}, {"value", 1}}}}}), 422);
+}
+
+TEST_F(TheInterface, plans_warms_and_follows_the_sun_as_the_command_line_does) {
+    const json warmth =
+        json::parse(post("/api/warmth", {{"enclosure", box_with_a_lamp()}, {"room_c", 20}}).body);
+    EXPECT_EQ(warmth["spots"][0]["id"], "floor");
+    expect_refusal(post("/api/warmth", {{"enclosure", box_with_a_lamp()}, {"room_c", 200}}), 422);
+    const json plan =
+        json::parse(post("/api/plan", {{"species", "pogona_vitticeps"}, {"size_cm", {120, 60, 60}}}).body);
+    EXPECT_FALSE(plan["plans"].empty() && plan["nearest"].empty());
+    expect_refusal(post("/api/plan", {{"species", "pogona_vitticeps"}, {"size_cm", {1, 60, 60}}}), 422);
+    expect_refusal(post("/api/plan", {{"size_cm", {120, 60, 60}}}), 422);
+    const json sun = json::parse(post("/api/sun", {{"lat_deg", 48.2},
+                                                   {"lon_deg", 16.4},
+                                                   {"date", "2026-06-21"},
+                                                   {"time_zone", "Europe/Vienna"},
+                                                   {"species", "pogona_vitticeps"}})
+                                     .body);
+    EXPECT_GT(sun["max"]["uvi"].get<double>(), 5);
+    EXPECT_FALSE(sun["windows"].empty());
+    expect_refusal(post("/api/sun", {{"lat_deg", 48.2}}), 422);
+    expect_refusal(post("/api/sun", {{"lat_deg", 48.2}, {"lon_deg", 16.4}, {"date", "soon"}}), 422);
+    expect_refusal(post("/api/sun", {{"lat_deg", 48.2}, {"lon_deg", 16.4}, {"time_zone", "Mars/Base"}}), 422);
+}
+
+TEST_F(TheInterface, answers_the_newest_question_of_a_view_and_ends_the_one_before) {
+    std::atomic<bool> begun = false;
+    std::atomic<bool> go_on = false;
+    Calculators calculators(1);
+    std::thread first([&] {
+        const Response answer = calculators.answer("a tab", [&](const Superseded& is_over) {
+            begun = true;
+            while (!go_on) std::this_thread::yield();
+            EXPECT_TRUE(is_over());
+            return Response{};
+        });
+        EXPECT_EQ(answer.status, 409);
+    });
+    while (!begun) std::this_thread::yield();
+    std::thread second([&] {
+        const Response answer = calculators.answer("a tab", [](const Superseded& is_over) {
+            EXPECT_FALSE(is_over());
+            return Response{};
+        });
+        EXPECT_EQ(answer.status, 200);
+    });
+    std::thread other([&] {
+        EXPECT_EQ(calculators.answer("another tab", [](const Superseded&) { return Response{}; }).status,
+                  200);
+    });
+    // The second has said that it is the newest before it waits for its turn.
+    while (!calculators.is_newest_waiting("a tab")) std::this_thread::yield();
+    go_on = true;
+    first.join();
+    second.join();
+    other.join();
 }
 
 TEST_F(TheInterface, names_the_place_and_the_nearest_word_when_a_document_is_wrong) {

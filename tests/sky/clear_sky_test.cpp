@@ -32,7 +32,7 @@ TEST(ClearSky, has_the_uv_of_a_full_radiative_transfer_model) {
     double worst = 0;
     for (std::size_t i = 0; i < rows.size(); ++i) {
         if (zeniths[i] > 75) continue;
-        const double within = zeniths[i] <= 60 ? 0.05 : 0.1;
+        const double within = 0.03;
         for (const auto& [column, quantity] : {std::pair{"tuv_uvi", Quantity::uvi},
                                                {"tuv_d3", Quantity::d3},
                                                {"tuv_uvb", Quantity::uvb},
@@ -80,13 +80,6 @@ Arriving in_bin(int nm, double zenith) {
     return arriving(air, each, c.albedo, SlantPaths(air, std::array{zenith})).front();
 }
 
-// The one row beyond 10 %: the direct beam of 300-305 nm at 75 degrees (11.3 %), 0.03 % of the UVI then. That run's ozone
-// absorbs 1.5 % more there than 300 DU with the cross sections of Malicet et al. 1995; at an air mass of 3.7 and an optical
-// depth of 3, that makes 9 %. The next test shows it.
-bool darkest_row(int zenith, int from) {
-    return zenith == 75 && from == 300;
-}
-
 TEST(ClearSky, has_the_spectra_of_that_model_in_each_five_nanometres_direct_and_diffuse_apart) {
     const auto rows = read_reference("checks/tuv_clear_sky_spectra.csv");
     std::map<int, const Row*> by_bin;
@@ -103,19 +96,19 @@ TEST(ClearSky, has_the_spectra_of_that_model_in_each_five_nanometres_direct_and_
                 our_direct += sun_in_bin(nm) * share.direct;
                 our_diffuse += sun_in_bin(nm) * share.diffuse;
             }
-            EXPECT_NEAR(our_direct / direct, 1, darkest_row(zenith, from) ? 0.12 : 0.1)
-                << zenith << " deg, from " << from << " nm";
-            EXPECT_NEAR(our_diffuse / diffuse, 1, 0.1) << zenith << " deg, from " << from << " nm";
+            EXPECT_NEAR(our_direct / direct, 1, 0.05) << zenith << " deg, from " << from << " nm";
+            EXPECT_NEAR(our_diffuse / diffuse, 1, 0.05) << zenith << " deg, from " << from << " nm";
             worst_diffuse = std::max(worst_diffuse, std::abs(our_diffuse / diffuse - 1));
-            if (!darkest_row(zenith, from))
-                worst_direct = std::max(worst_direct, std::abs(our_direct / direct - 1));
+            worst_direct = std::max(worst_direct, std::abs(our_direct / direct - 1));
         }
     }
-    RecordProperty("worst_direct_but_one", std::to_string(worst_direct));
+    RecordProperty("worst_direct", std::to_string(worst_direct));
     RecordProperty("worst_diffuse", std::to_string(worst_diffuse));
 }
 
-TEST(ClearSky, has_that_models_direct_beam_in_every_five_nanometres_with_the_ozone_that_its_beams_give_back) {
+// That run was given 300 DU. Ozone measured at wavelengths in air and used at those of sunlight, which are in vacuum, would
+// absorb 1.2 % too little there: 304 DU would come back.
+TEST(ClearSky, finds_the_ozone_of_that_model_in_how_its_beams_fade) {
     const auto rows = read_reference("checks/tuv_clear_sky_spectra.csv");
     const auto beam = [](int nm, double zenith, double ozone_du) {
         Conditions c = tuv();
@@ -141,25 +134,20 @@ TEST(ClearSky, has_that_models_direct_beam_in_every_five_nanometres_with_the_ozo
         const double middle = (low + high) / 2;
         (excess(middle) > 0 ? low : high) = middle;
     }
-    EXPECT_NEAR(low, 304, 3);
-    double theirs = 0, ours = 0;
-    for (const Row& row : rows) {
-        const int nm = static_cast<int>(number(row, "wavelength_nm"));
-        if (nm < 300 || nm >= 305) continue;
-        theirs += number(row, "direct_75");
-        ours += sun_in_bin(nm) * beam(nm, 75, low);
-    }
-    EXPECT_NEAR(ours / theirs, 1, 0.1);
+    RecordProperty("recovered_du", std::to_string(low));
+    EXPECT_NEAR(low, 300, 1);
 }
 
 TEST(ClearSky, follows_the_uv_index_formula_of_madronich) {
-    // Low aerosol, low albedo. 12 % to 60 degrees: the formula is itself a 10 % fit; beyond, it is not held to.
+    // Low aerosol, low albedo. The formula is itself a 10 % fit: at 60 degrees and 300 DU the full model above lies 10 % below
+    // it (2.11 against 2.34), and ours with it. 12 % before, 15 % there; beyond, it is not held to.
     for (const Row& row : read_reference("checks/clear_sky_uvi_checks.csv")) {
-        if (number(row, "solar_zenith_deg") > 60) continue;
+        const double zenith = number(row, "solar_zenith_deg");
+        if (zenith > 60) continue;
         Conditions c;
         c.air.ozone_du = number(row, "ozone_du");
-        const double uvi = measure(clear_sky(c, number(row, "solar_zenith_deg")).total(), Quantity::uvi);
-        EXPECT_NEAR(uvi / number(row, "uvi"), 1, 0.12)
+        const double uvi = measure(clear_sky(c, zenith).total(), Quantity::uvi);
+        EXPECT_NEAR(uvi / number(row, "uvi"), 1, zenith < 60 ? 0.12 : 0.15)
             << row.at("solar_zenith_deg") << " " << row.at("ozone_du");
     }
 }
@@ -235,14 +223,22 @@ TEST(ClearSky, is_dark_when_the_sun_is_down) {
     EXPECT_EQ(clear_sky({}, 130.0).total().sum(), 0);
 }
 
-TEST(OzoneCrossSection, is_that_of_the_check_table_at_whole_nanometres) {
+TEST(AirsIndex, is_that_of_the_wavelengths_of_mercury) {
+    // Sansonetti, Salit & Reader 1996 (Appl. Opt. 35:74): lines of 198Hg in vacuum and in air of 15 C; from memory, and
+    // equal to the usual difference of 0.09 to 0.12 nm there.
+    for (const auto& [vacuum, air] :
+         {std::pair{253.7283, 253.6521}, {296.8149, 296.7283}, {404.7708, 404.6565}})
+        EXPECT_NEAR(vacuum / index_of_air(vacuum), air, 5e-4) << vacuum;
+}
+
+TEST(OzoneCrossSection, is_that_of_the_check_table_at_its_whole_nanometres_in_air) {
     for (const Row& row : read_reference("checks/ozone_cross_section.csv")) {
         const double nm = number(row, "wavelength_nm");
         if (nm > 344) continue;
         for (const int kelvin : {218, 228, 243, 295}) {
             const double cm2 = number(row, "bdm_" + std::to_string(kelvin) + "k_cm2");
             // The table counts the ends of its nanometres otherwise: an optical depth of 4e-4 at 300 DU.
-            EXPECT_NEAR(ozone_cross_section_cm2(nm, kelvin), cm2, 0.003 * cm2 + 5e-23)
+            EXPECT_NEAR(ozone_cross_section_cm2(nm * index_of_air(nm), kelvin), cm2, 0.003 * cm2 + 5e-23)
                 << nm << " nm " << kelvin << " K";
         }
     }

@@ -159,6 +159,28 @@ TEST(TwoPanes, are_not_the_square_of_one) {
     EXPECT_GT(two.values(now, Quantity::uvi, Facing::up())[0] / open, 3 * once * once);
 }
 
+TEST(PanesOnEverySide, colour_each_part_of_the_sky_by_the_pane_it_is_seen_through) {
+    // One number for all parts of the sky, and the whole spectrum followed apart, are two ways to the same value.
+    auto pen = roofed_pen(scene::Pane{*spectrum::find_material("acrylic"), 0.003});
+    pen.size = {1.5, 1, 0.6};
+    pen.screens[0].box = {Vec3(0, 0, 0.6), Vec3(0.8, 1, 0.6)};
+    for (const auto face : {scene::Face::left, scene::Face::right, scene::Face::front, scene::Face::back})
+        pen.walls[static_cast<std::size_t>(face)] = *spectrum::find_material("float_glass");
+    const OutdoorLight light(pen, {Vec3(0.3, 0.5, 0.1), Vec3(0.7, 0.2, 0.1), Vec3(1.2, 0.5, 0.1)});
+    for (const double zenith : {30.0, 70.0}) {
+        const auto now = at_zenith(zenith, 140);
+        for (const Quantity quantity : {Quantity::uvi, Quantity::d3, Quantity::uva, Quantity::lux}) {
+            const auto lit = light.lit(now, quantity, Facing::up());
+            for (std::size_t i = 0; i < 3; ++i) {
+                const double apart = measure(light.spectrum_at(i, now, Facing::up()), quantity);
+                EXPECT_NEAR(lit.values[i] / apart, 1, 0.01) << name(quantity) << " " << i;
+                EXPECT_GE(lit.sun_share[i], 0);
+                EXPECT_LE(lit.sun_share[i], 1);
+            }
+        }
+    }
+}
+
 TEST(AWall, throws_its_shadow_away_from_the_sun) {
     auto pen = open_pen();
     pen.walls[static_cast<std::size_t>(scene::Face::right)] =

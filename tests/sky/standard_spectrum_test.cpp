@@ -48,10 +48,13 @@ Bands standard() {
     return bands;
 }
 
-// Below 325 nm the standard's global irradiance lies 10-22 % below ours while the beams agree to 2 %: it is the diffuse
-// part that differs. The standard's comes from the parameterised diffuse light of SMARTS; ours agrees within 6 % with the
-// full radiative-transfer model in these very bands (clear_sky_test.cpp). Held here to a quarter, and to 10 % from 325 nm.
+// Below 325 nm the standard's global irradiance lies 10-18 % below ours: it is the diffuse part that differs. The standard's
+// comes from the parameterised diffuse light of SMARTS, whose diffuse light over its beam is there 64-80 % of that of the full
+// radiative-transfer model with which ours agrees within 5 % in these very bands (clear_sky_test.cpp; decision 0015). Held
+// here to a fifth, and to 10 % from 325 nm. Below 315 nm its beam is 2-4 % brighter, as if its ozone were taken at wavelengths
+// in air; from there within 2 %.
 constexpr int parameterised_below_nm = 325;
+constexpr int absorbed_below_nm = 315;
 
 TEST(StandardSpectrum, is_met_in_its_own_atmosphere) {
     const auto c = g173();
@@ -72,8 +75,8 @@ TEST(StandardSpectrum, is_met_in_its_own_atmosphere) {
         const double direct_ratio = beam / want.direct.at(from);
         const double global_ratio =
             (beam * normal.dot(to_sun) + tilted * sky + ground) / want.global.at(from);
-        EXPECT_NEAR(direct_ratio, 1, 0.02) << from;
-        EXPECT_NEAR(global_ratio, 1, from < parameterised_below_nm ? 0.25 : 0.1) << from;
+        EXPECT_NEAR(direct_ratio, 1, from < absorbed_below_nm ? 0.04 : 0.02) << from;
+        EXPECT_NEAR(global_ratio, 1, from < parameterised_below_nm ? 0.2 : 0.1) << from;
     }
 }
 

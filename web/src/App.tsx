@@ -1,144 +1,108 @@
-// The frame around every screen, and which address shows which screen.
-import { ActionIcon, SegmentedControl, useComputedColorScheme, useMantineColorScheme } from '@mantine/core';
-import { lazy, Suspense } from 'react';
-import { Link, Redirect, Route, Switch, useLocation } from 'wouter';
+// The frame around every screen.
+import { lazy, Suspense, type ReactNode } from 'react';
+import { Link, useLocation } from 'wouter';
 import classes from './App.module.css';
 import { useEvents } from './api/events';
 import { useMe } from './api/record';
-import { useLengthUnit, type LengthUnit } from './parts/units';
-import { Loading, Nothing } from './parts/Waiting';
+import { useSettingsOfPerson } from './frame/ownSettings';
+import { PersonMenu } from './frame/PersonMenu';
+import { PhoneBar } from './frame/PhoneBar';
+import { useReach } from './frame/reach';
+import { isAt, screens } from './frame/screens';
+import { SiteChooser } from './frame/SiteChooser';
+import { Unreachable } from './frame/Unreachable';
+import { Loading } from './parts/Waiting';
+import { Screens } from './Screens';
 
-const TodayPage = lazy(() => import('./today/TodayPage'));
-const CollectionPage = lazy(() => import('./collection/CollectionPage'));
-const SurveyPage = lazy(() => import('./survey/SurveyPage'));
-const LampsPage = lazy(() => import('./lamps/LampsPage'));
-const SunPage = lazy(() => import('./sun/SunPage'));
-const SettingsPage = lazy(() => import('./settings/SettingsPage'));
-const FirstRunPage = lazy(() => import('./first/FirstRunPage'));
 const SignInPage = lazy(() => import('./people/SignInPage'));
 const InvitedPage = lazy(() => import('./people/InvitedPage'));
-const EnclosurePage = lazy(() => import('./enclosure/EnclosurePage'));
-const SpeciesPage = lazy(() => import('./species/SpeciesPage'));
 
-const screens = [
-  { address: '/today', name: 'Today' },
-  { address: '/collection', name: 'Collection' },
-  { address: '/survey', name: 'Survey' },
-  { address: '/lamps', name: 'Lamps' },
-  { address: '/sun', name: 'Sun' },
-  { address: '/species', name: 'Species' },
-  { address: '/settings', name: 'Settings' },
-] as const;
-
-function UnitSwitch() {
-  const [unit, setUnit] = useLengthUnit();
+function Header() {
+  const [address] = useLocation();
   return (
-    <SegmentedControl
-      size="xs"
-      aria-label="Unit of length"
-      data={['cm', 'in']}
-      value={unit}
-      onChange={(value) => setUnit(value as LengthUnit)}
-    />
+    <header className={classes.header}>
+      <Link href="/today" className={classes.name}>
+        Dapple
+      </Link>
+      <nav aria-label="Screens" className={classes.screens}>
+        {screens.map((screen) => (
+          <Link
+            key={screen.address}
+            href={screen.address}
+            aria-current={isAt(address, screen) ? 'page' : undefined}
+          >
+            {screen.name}
+          </Link>
+        ))}
+      </nav>
+      <div className={classes.settings}>
+        <SiteChooser />
+        <PersonMenu />
+      </div>
+    </header>
   );
 }
 
-function LightSwitch() {
-  const { setColorScheme } = useMantineColorScheme();
-  const scheme = useComputedColorScheme('light', { getInitialValueInEffect: false });
-  const other = scheme === 'dark' ? 'light' : 'dark';
+function Main({ children }: { children: ReactNode }) {
   return (
-    <ActionIcon
-      variant="default"
-      size={30}
-      aria-label={`Show in ${other} colours`}
-      onClick={() => setColorScheme(other)}
-    >
-      <svg viewBox="0 0 16 16" width="16" height="16" aria-hidden="true">
-        <circle cx="8" cy="8" r="6.2" fill="none" stroke="currentColor" strokeWidth="1.5" />
-        <path d="M8 1.8a6.2 6.2 0 0 1 0 12.4Z" fill="currentColor" />
-      </svg>
-    </ActionIcon>
+    <main id="main" tabIndex={-1} className={classes.main}>
+      <Suspense fallback={<Loading what="the page" />}>{children}</Suspense>
+    </main>
+  );
+}
+
+// Somebody who is not signed in, or comes with an invitation, has no screens yet.
+function Threshold({ children }: { children: ReactNode }) {
+  return (
+    <>
+      <header className={classes.header}>
+        <span className={classes.name}>Dapple</span>
+      </header>
+      <Main>{children}</Main>
+    </>
   );
 }
 
 export function App() {
   const [address] = useLocation();
   const me = useMe();
-  const isStranger = me.data?.person === null && !address.startsWith('/invited');
+  const isReached = useReach();
   useEvents(me.data?.person != null);
-  if (isStranger) {
+  useSettingsOfPerson();
+  const line = isReached ? null : <Unreachable />;
+  if (address.startsWith('/invited')) {
     return (
-      <main id="main" className={classes.main}>
-        <Suspense fallback={<Loading what="the page" />}>
-          <SignInPage />
-        </Suspense>
-      </main>
+      <Threshold>
+        {line}
+        <InvitedPage />
+      </Threshold>
     );
   }
+  if (me.data?.person === null) {
+    return (
+      <Threshold>
+        {line}
+        <SignInPage />
+      </Threshold>
+    );
+  }
+  // Out of reach it stays unknown who asks; the screens then show what this device has.
+  const isUnknown = me.isPending && me.fetchStatus === 'fetching' && me.failureCount === 0;
+  // A round with the meter is done in the dark and with gloves: nothing to touch by mistake there.
+  const isRound = /^\/survey\/./.test(address);
   return (
     <>
       <a className={classes.skip} href="#main">
         To the content
       </a>
-      <header className={classes.header}>
-        <Link href="/today" className={classes.name}>
-          Dapple
-        </Link>
-        <nav aria-label="Screens" className={classes.screens}>
-          {screens.map((screen) => (
-            <Link
-              key={screen.address}
-              href={screen.address}
-              aria-current={address.startsWith(screen.address) ? 'page' : undefined}
-            >
-              {screen.name}
-            </Link>
-          ))}
-        </nav>
-        <div className={classes.settings}>
-          <UnitSwitch />
-          <LightSwitch />
-        </div>
-      </header>
-      <main id="main" tabIndex={-1} className={classes.main}>
-        <Suspense fallback={<Loading what="the page" />}>
-          <Switch>
-            <Route path="/">
-              <Redirect to="/today" replace />
-            </Route>
-            <Route path="/today" component={TodayPage} />
-            <Route path="/collection" component={CollectionPage} />
-            <Route path="/new" component={FirstRunPage} />
-            <Route path="/survey">
-              <SurveyPage />
-            </Route>
-            <Route path="/survey/:id">{({ id }) => <SurveyPage key={id} enclosure={id} />}</Route>
-            <Route path="/lamps">
-              <LampsPage />
-            </Route>
-            <Route path="/lamps/:id">{({ id }) => <LampsPage id={id} />}</Route>
-            <Route path="/sun" component={SunPage} />
-            <Route path="/settings" component={SettingsPage} />
-            <Route path="/invited" component={InvitedPage} />
-            <Route path="/collection/:id">{({ id }) => <EnclosurePage key={id} id={id} />}</Route>
-            <Route path="/species">
-              <SpeciesPage />
-            </Route>
-            <Route path="/species/:id">{({ id }) => <SpeciesPage id={id} />}</Route>
-            <Route>
-              <h1>Nothing here</h1>
-              <Nothing>
-                No screen has this address. <Link href="/collection">Go to the collection</Link>.
-              </Nothing>
-            </Route>
-          </Switch>
-        </Suspense>
-      </main>
+      {line}
+      <Header />
+      <Main>{isUnknown ? <Loading what="the page" /> : <Screens />}</Main>
       <footer className={classes.footer}>
         Values come from a model, not from a vet: a sick, young, albino or gravid animal needs a reptile vet.
         Switch lamps off and let them cool before moving anything; never look into one.
       </footer>
+      {!isRound && <PhoneBar />}
     </>
   );
 }

@@ -824,6 +824,8 @@ export interface paths {
                         /** @description CSV or JSON text of a forecast */
                         readonly forecast?: string;
                         readonly step_minutes?: number;
+                        /** @description Whether the plan of shadows is wanted, for an enclosure in `shade` */
+                        readonly plan?: boolean;
                     };
                 };
             };
@@ -10209,6 +10211,25 @@ export interface components {
             readonly from: string;
             readonly to: string;
         };
+        /** @description Sun and shadow over the day on a level at the animal's back height, while the sun is up */
+        readonly ShadowPlan: {
+            readonly min_cm: components["schemas"]["Vec3"];
+            readonly max_cm: components["schemas"]["Vec3"];
+            readonly counts: readonly [
+                number,
+                number,
+                number
+            ];
+            readonly times: readonly string[];
+            /** @description By time; in the order of a field, x fastest. UVI of an aimed meter */
+            readonly uvi: readonly (readonly number[])[];
+            /** @description Of the sun's ultraviolet beam that gets there: 0 in the shadow */
+            readonly sun_share: readonly (readonly number[])[];
+            /** @description Of the floor that no furniture fills, by time; where there is a band */
+            readonly share_in_band?: readonly number[];
+            /** @description Of that floor, by time: where at least half of the beam arrives */
+            readonly share_in_sun: readonly number[];
+        };
         readonly Sun: {
             readonly curve: readonly {
                 readonly time: string;
@@ -10245,8 +10266,8 @@ export interface components {
                     readonly id: string;
                     readonly uvi: readonly number[];
                     readonly sun_share: readonly number[];
-                    readonly uvi_share?: readonly number[];
-                    readonly d3_share?: readonly number[];
+                    readonly uvi_share?: number;
+                    readonly d3_share?: number;
                 }[];
                 readonly animals: readonly {
                     readonly species: string;
@@ -10257,6 +10278,7 @@ export interface components {
                     }[];
                 }[];
             };
+            readonly plan?: components["schemas"]["ShadowPlan"];
         };
         readonly Write: {
             /** @enum {string} */
@@ -10391,6 +10413,7 @@ export type Warmth = components['schemas']['Warmth'];
 export type Plan = components['schemas']['Plan'];
 export type Planning = components['schemas']['Planning'];
 export type SunWindow = components['schemas']['SunWindow'];
+export type ShadowPlan = components['schemas']['ShadowPlan'];
 export type Sun = components['schemas']['Sun'];
 export type Write = components['schemas']['Write'];
 export type Answer = components['schemas']['Answer'];

@@ -1,89 +1,99 @@
-// Every enclosure at a glance: its animals, its range strip, its state.
+// Every enclosure at a glance, room by room: its animals, its range strips, its state, what comes next.
+import { Button, Switch, TextInput } from '@mantine/core';
+import { useState } from 'react';
 import { Link } from 'wouter';
 import { useCards } from '../api/record';
-import type { AnimalJudgement, Card } from '../api/schema';
-import { RangeStrip } from '../parts/RangeStrip';
-import { showSize, useLengthUnit } from '../parts/units';
+import { todayIn } from '../parts/dayWords';
+import { mayWrite, useSite } from '../parts/site';
 import { Failure, Loading, Nothing } from '../parts/Waiting';
-import { verdictParts } from '../parts/words';
-import { SpeciesName } from '../species/SpeciesName';
 import classes from './CollectionPage.module.css';
-
-// How an animal stands in few words: what does not hold, or that all does.
-export function stateOf({ verdict }: AnimalJudgement): { holds: boolean | null; words: string } {
-  const failing = verdictParts
-    .filter(({ part }) => verdict[part].holds === false)
-    .map(({ title }) => title.toLowerCase());
-  if (failing.length > 0) return { holds: false, words: `To put right: ${failing.join(', ')}` };
-  if (verdict.overall.holds === null) return { holds: null, words: 'Cannot be judged' };
-  return { holds: true, words: 'Every part holds' };
-}
-
-function AnimalLine({ animal, card }: { animal: AnimalJudgement; card: Card }) {
-  const state = stateOf(animal);
-  const spots = card.judgement?.spots ?? [];
-  const marks = spots
-    .filter((spot) => spot.id in animal.states)
-    .map((spot) => ({ ...spot, state: animal.states[spot.id] }));
-  return (
-    <div className={classes.animal}>
-      <div className={classes.who}>
-        <span>
-          {animal.count > 1 && `${animal.count} × `}
-          <SpeciesName id={animal.species} />
-        </span>
-        <span className={classes.state} data-holds={String(state.holds)}>
-          {state.words}
-        </span>
-      </div>
-      <RangeStrip band={animal.band} ceiling={animal.ceiling} marks={marks} />
-    </div>
-  );
-}
-
-function EnclosureLine({ card }: { card: Card }) {
-  const [unit] = useLengthUnit();
-  return (
-    <li className={classes.enclosure}>
-      <div className={classes.title}>
-        <h2>
-          <Link href={`/collection/${encodeURIComponent(card.enclosure.id)}`}>
-            {card.enclosure.document.name ?? card.enclosure.id}
-          </Link>
-        </h2>
-        <span className={classes.size}>{showSize(card.enclosure.document.size_cm, unit)}</span>
-      </div>
-      <div className={classes.animals}>
-        {card.judgement?.animals.map((animal, i) => (
-          <AnimalLine key={i} animal={animal} card={card} />
-        ))}
-        {card.judgement?.animals.length === 0 && <Nothing>No animals, so nothing to judge.</Nothing>}
-        {card.judging && <Loading what="the verdict" lines={2} />}
-        {!card.judgement && !card.judging && (
-          <Nothing>This enclosure cannot be judged. {card.problems.join(' ')}</Nothing>
-        )}
-      </div>
-    </li>
-  );
-}
+import { CollectionDialogs, type Asking } from './CollectionDialogs';
+import { EnclosureLine } from './EnclosureLine';
+import { byRoom, fitsWords, needsAttention } from './glance';
 
 export default function CollectionPage() {
-  const { data, error, isPending, refetch } = useCards();
+  const here = useSite();
+  const { data, error, isPending, refetch } = useCards(here?.site.id);
+  const [words, setWords] = useState('');
+  const [isUrgentOnly, setUrgentOnly] = useState(false);
+  const [asking, setAsking] = useState<Asking | null>(null);
+  const today = todayIn(here?.site.time_zone);
+  const mayAct = mayWrite(here?.role);
+  const all = data?.cards.filter((card) => card.enclosure.retired_at === null) ?? [];
+  const shown = all.filter(
+    (card) => fitsWords(card, words.trim()) && (!isUrgentOnly || needsAttention(card, today)),
+  );
+  const rooms = byRoom(shown);
   return (
     <>
-      <h1>Collection</h1>
+      <div className={classes.head}>
+        <h1>Collection</h1>
+        {mayAct && (
+          <div className={classes.buttons}>
+            <Button variant="default" onClick={() => setAsking({ what: 'animal' })}>
+              Add an animal
+            </Button>
+            <Button component={Link} href="/new">
+              New enclosure
+            </Button>
+          </div>
+        )}
+      </div>
       <p className={classes.lead}>
         Each strip is the animal’s UVI axis: the frame is its band, the marks are what a meter would read at
         its spots.
       </p>
+      {all.length > 0 && (
+        <div className={classes.filter}>
+          <TextInput
+            type="search"
+            label="Find an enclosure"
+            placeholder="Name, room or animal"
+            value={words}
+            onChange={(event) => setWords(event.currentTarget.value)}
+          />
+          <Switch
+            label="Only what needs attention"
+            checked={isUrgentOnly}
+            onChange={(event) => setUrgentOnly(event.currentTarget.checked)}
+          />
+          <span className={classes.count} aria-live="polite">
+            {shown.length === all.length ? `${all.length} in all` : `${shown.length} of ${all.length}`}
+          </span>
+        </div>
+      )}
       {isPending && <Loading what="the collection" lines={6} />}
       {error && <Failure error={error} retry={() => void refetch()} />}
-      {data?.cards.length === 0 && <Nothing>No enclosures yet.</Nothing>}
-      <ul className={classes.list}>
-        {data?.cards.map((card) => (
-          <EnclosureLine key={card.enclosure.id} card={card} />
-        ))}
-      </ul>
+      {data && all.length === 0 && (
+        <Nothing>No enclosures yet. {mayAct && <Link href="/new">Describe the first one</Link>}</Nothing>
+      )}
+      {all.length > 0 && shown.length === 0 && (
+        <Nothing>
+          {words.trim() === ''
+            ? 'Nothing needs attention.'
+            : 'No enclosure fits. Try fewer words, or part of a name.'}
+        </Nothing>
+      )}
+      {rooms.map((room) => (
+        <section key={room.name ?? ''} aria-label={room.name ?? 'In no room'}>
+          {(rooms.length > 1 || room.name !== null) && (
+            <h2 className={classes.room}>{room.name ?? 'In no room'}</h2>
+          )}
+          <ul className={classes.list}>
+            {room.cards.map((card) => (
+              <EnclosureLine
+                key={card.enclosure.id}
+                card={card}
+                today={today}
+                onAsk={mayAct ? setAsking : null}
+              />
+            ))}
+          </ul>
+        </section>
+      ))}
+      {asking && here && (
+        <CollectionDialogs asking={asking} site={here.site} cards={all} onClose={() => setAsking(null)} />
+      )}
     </>
   );
 }

@@ -1,8 +1,8 @@
-// The model with its slice, and what is shown on the slice: quantity, receiver, plane.
-import { SegmentedControl, Slider, useComputedColorScheme } from '@mantine/core';
-import { lazy, Suspense, useMemo, useState } from 'react';
-import { useField, useMaterials } from '../api/queries';
-import type { Enclosure, SpotReading, Vec3 } from '../api/schema';
+// The model with its slice, and what is shown on the slice: quantity, receiver, plane, and the band in space.
+import { SegmentedControl } from '@mantine/core';
+import { useMemo, useState, type ReactNode } from 'react';
+import { useMaterials } from '../api/queries';
+import type { Enclosure, SpotReading } from '../api/schema';
 import { scaleFor } from '../parts/colourScale';
 import { Legend } from '../parts/Legend';
 import {
@@ -10,34 +10,32 @@ import {
   receivers,
   receiverWords,
   shownQuantities,
-  showValue,
   type Receiver,
   type ShownQuantity,
 } from '../parts/quantities';
-import { showLength, useLengthUnit } from '../parts/units';
-import { Failure, Loading } from '../parts/Waiting';
+import { Failure } from '../parts/Waiting';
+import { useField } from './asking';
+import { isSuperseded, problemsOf } from './edit/problems';
 import classes from './FieldView.module.css';
+import type { Moving } from './model/Grip';
 import type { Probe } from './model/SliceSheet';
-import { axesOf, cutWords, gridOf, type Cut } from './slice';
-
-const EnclosureModel = lazy(() => import('./model/EnclosureModel'));
+import type { Pin } from './model/SpotPins';
+import { cuts, PlaneChoice } from './PlaneChoice';
+import { coarseGrid } from './shell';
+import { axesOf, gridOf, type Cut } from './slice';
+import { Stage, type Keys } from './Stage';
 
 type Props = {
   enclosure: Enclosure;
   before: Enclosure | null;
   band: readonly [number, number] | null;
   spots: readonly SpotReading[];
-  chosenSpot: string | null;
-  chosenLamp: string | null;
-  onChooseLamp: (id: string) => void;
-  onMoveLamp: (id: string, centre_cm: Vec3) => void;
-};
-
-const cuts = Object.keys(cutWords) as Cut[];
-const sliderWords: Record<Cut, string> = {
-  level: 'Height of the slice',
-  lengthwise: 'Distance of the slice from the front',
-  crosswise: 'Distance of the slice from the left',
+  pins: readonly Pin[];
+  chosen: string | null;
+  moving: Moving;
+  keys: Keys;
+  onLetGo: () => void;
+  children?: ReactNode; // what belongs directly below the model
 };
 
 // Through the first spot, where the animal's back is; through the middle where there are no spots.
@@ -49,20 +47,25 @@ function firstPlaces(enclosure: Enclosure, spots: readonly SpotReading[]): Recor
 
 export function FieldView(props: Props) {
   const { enclosure, spots } = props;
-  const [unit] = useLengthUnit();
-  const scheme = useComputedColorScheme('light', { getInitialValueInEffect: false });
   const [quantity, setQuantity] = useState<ShownQuantity>('uvi');
   const [receiver, setReceiver] = useState<Receiver>('aimed');
   const [cut, setCut] = useState<Cut>('level');
   const [moved, setMoved] = useState<Partial<Record<Cut, number>>>({});
+  const [isShell, setShell] = useState(false);
   const [probe, setProbe] = useState<Probe | null>(null);
 
-  const at_cm = moved[cut] ?? firstPlaces(enclosure, spots)[cut];
+  const extent_cm = enclosure.size_cm[axesOf(cut)[0]];
+  const at_cm = Math.min(extent_cm, moved[cut] ?? firstPlaces(enclosure, spots)[cut]);
   const slice = useMemo(
     () => ({ enclosure, grid: gridOf(cut, at_cm, enclosure.size_cm), quantity, facing: receiver }),
     [enclosure, cut, at_cm, quantity, receiver],
   );
   const field = useField(slice);
+  const wholeBox = useMemo(
+    () => ({ enclosure, grid: coarseGrid(enclosure.size_cm), quantity: 'uvi' as const, facing: receiver }),
+    [enclosure, receiver],
+  );
+  const space = useField(wholeBox, 'space', isShell);
   const materials = useMaterials();
   // While an answer is under way the last field stays, with the words that belong to it.
   const answered = (field.data?.header.quantity ?? quantity) as ShownQuantity;
@@ -70,7 +73,6 @@ export function FieldView(props: Props) {
   const most = field.data?.header.most ?? 1;
   const scale = useMemo(() => scaleFor(answered, most), [answered, most]);
   const band = answered === 'uvi' ? props.band : null;
-  const extent = enclosure.size_cm[axesOf(cut)[0]];
 
   return (
     <section className={classes.view} aria-label="Light field">
@@ -90,72 +92,46 @@ export function FieldView(props: Props) {
           onChange={(value) => setReceiver(value as Receiver)}
         />
       </div>
-      <div
-        className={classes.stage}
-        role="group"
-        aria-label="Model of the enclosure. Drag to turn it; drag a lamp to move it. The lists beside it say the same in words."
-      >
-        <Suspense fallback={<Loading what="the model" />}>
-          <EnclosureModel
-            enclosure={enclosure}
-            before={props.before}
-            materials={materials.data?.materials ?? []}
-            field={field.data}
-            cut={answeredCut}
-            scale={scale}
-            band={band}
-            spots={spots}
-            chosenSpot={props.chosenSpot}
-            chosenLamp={props.chosenLamp}
-            isDark={scheme === 'dark'}
-            onChooseLamp={props.onChooseLamp}
-            onMoveLamp={props.onMoveLamp}
-            onProbe={setProbe}
-          />
-        </Suspense>
-        <div className={classes.probe} data-testid="probe">
-          {probe ? (
-            <>
-              <b>
-                {answered === 'uvi' && 'UVI '}
-                {showValue(answered, probe.value)}
-              </b>{' '}
-              at {probe.point_cm.map((cm) => showLength(cm, unit).replace(` ${unit}`, '')).join(', ')} {unit}
-            </>
-          ) : (
-            'Point at the slice to read it. Drag a lamp to move it; with Shift, up and down.'
-          )}
-        </div>
-      </div>
-      {field.error && <Failure error={field.error} />}
-      <div className={classes.plane}>
-        <SegmentedControl
-          aria-label="Direction of the slice"
-          size="xs"
-          data={cuts.map((value) => ({ value, label: cutWords[value] }))}
-          value={cut}
-          onChange={(value) => setCut(value as Cut)}
-        />
-        <Slider
-          className={classes.slider}
-          thumbLabel={sliderWords[cut]}
-          label={(cm) => showLength(cm, unit)}
-          min={0}
-          max={extent}
-          step={1}
-          value={Math.round(at_cm)}
-          onChange={(cm) => setMoved({ ...moved, [cut]: cm })}
-        />
-        <span className={classes.height}>
-          {sliderWords[cut]}: <b>{showLength(Math.round(at_cm), unit)}</b>
-        </span>
-      </div>
+      <Stage
+        enclosure={enclosure}
+        before={props.before}
+        materials={materials.data?.materials ?? []}
+        field={field.data}
+        space={isShell ? space.data : undefined}
+        cut={answeredCut}
+        scale={scale}
+        band={band}
+        pins={props.pins}
+        chosen={props.chosen}
+        moving={props.moving}
+        keys={props.keys}
+        probe={probe}
+        quantity={answered}
+        onProbe={setProbe}
+        onLetGo={props.onLetGo}
+      />
+      {/* What is wrong with the document stands beside its parts; other failures here. */}
+      {field.error && !isSuperseded(field.error) && problemsOf(field.error).length === 0 && (
+        <Failure error={field.error} retry={() => void field.refetch()} />
+      )}
+      <PlaneChoice
+        cut={cut}
+        at_cm={at_cm}
+        extent_cm={extent_cm}
+        isShell={isShell}
+        hasBand={band !== null}
+        onCut={setCut}
+        onPlace={(cm) => setMoved({ ...moved, [cut]: cm })}
+        onShell={setShell}
+      />
       <Legend quantity={answered} scale={scale} band={band} />
       {band && (
         <p className={classes.note}>
-          White lines on the slice: the low and the high end of the animal’s band.
+          White lines on the slice: where the animal’s band begins and ends. The field is computed from the
+          lamps as they are described; readings are taken into account in the verdict and the spots.
         </p>
       )}
+      {props.children}
     </section>
   );
 }

@@ -1,98 +1,66 @@
-// Fixes, cheapest first: what to do, what the meter reads before and after, and a way to see it before doing it.
+// Fixes, cheapest first: looked for in the enclosure as it is shown, with the readings the record has.
 import { Button } from '@mantine/core';
-import type { Fix, Judgement } from '../api/schema';
-import { RangeStrip } from '../parts/RangeStrip';
-import { showValue } from '../parts/quantities';
-import { Failure, Loading, Nothing } from '../parts/Waiting';
-import { verdictParts } from '../parts/words';
-import { readingAt } from './document';
+import { newKey, post } from '../api/client';
+import { useDoing } from '../api/record';
+import type { Enclosure, Fix, KeptEnclosure } from '../api/schema';
+import { Progress } from '../parts/Progress';
+import type { Job } from '../parts/useJob';
+import { Failure, Nothing } from '../parts/Waiting';
+import { FixItem } from './FixItem';
 import classes from './FixList.module.css';
 
+export type FixJob = Job<Enclosure, { readonly fixes: readonly Fix[] }>;
+
 type Props = {
-  fixes: readonly Fix[] | undefined;
-  error: Error | null;
-  isWaiting: boolean;
+  job: FixJob;
+  enclosure: Enclosure;
+  base: KeptEnclosure;
+  canWrite: boolean;
   allHolds: boolean;
-  onSearch: (() => void) | null; // there when the enclosure was changed since the last search
   tried: Fix | null;
   onTry: (fix: Fix) => void;
+  onAccept: (fix: Fix) => void;
 };
 
-const minutes = (effort: number) => `about ${Math.max(1, Math.round(effort))} min of work`;
+const longestTitle = 200;
 
-// Parts of any animal's verdict that do not hold.
-function faultsOf(judgement: Judgement): string[] {
-  const titles = judgement.animals.flatMap(({ verdict }) =>
-    verdictParts.filter(({ part }) => verdict[part].holds === false).map(({ title }) => title.toLowerCase()),
-  );
-  return [...new Set(titles)];
-}
-
-function FixItem({ fix, isTried, onTry }: { fix: Fix; isTried: boolean; onTry: () => void }) {
-  const remaining = faultsOf(fix.after);
-  const changed = fix.before.spots.filter((spot) => {
-    const after = readingAt(fix.after, spot.id);
-    return after !== undefined && Math.abs(after - spot.uvi) > 0.02 * Math.max(0.05, spot.uvi);
+function useKeeping(base: KeptEnclosure) {
+  return useDoing(async (fix: Fix) => {
+    await post(
+      '/api/tasks',
+      {
+        site: base.site ?? '',
+        title: fix.words.length > longestTitle ? `${fix.words.slice(0, longestTitle - 1)}…` : fix.words,
+        enclosure: base.id,
+        fix: fix.enclosure as unknown as Record<string, never>, // any document; the generated type says none
+      },
+      { key: newKey() },
+    );
+    return fix;
   });
-  const animal = fix.after.animals[0];
-  const marks = fix.after.spots.map((spot) => ({ ...spot, state: animal?.states[spot.id] }));
-  return (
-    <li className={classes.fix} data-tried={isTried} data-testid="fix">
-      <p className={classes.words}>{fix.words}</p>
-      <RangeStrip band={animal?.band} ceiling={animal?.ceiling} marks={marks} axis={false} />
-      {changed.length > 0 && (
-        <table className={classes.readings}>
-          <thead>
-            <tr>
-              <th scope="col">UVI</th>
-              <th scope="col">before</th>
-              <th scope="col">after</th>
-            </tr>
-          </thead>
-          <tbody>
-            {changed.map((spot) => (
-              <tr key={spot.id}>
-                <th scope="row">{spot.name}</th>
-                <td>{showValue('uvi', spot.uvi)}</td>
-                <td>{showValue('uvi', readingAt(fix.after, spot.id) ?? 0)}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      )}
-      <div className={classes.foot}>
-        <span>
-          {minutes(fix.effort)}.{' '}
-          {remaining.length === 0
-            ? 'Every part of the verdict holds after it.'
-            : `Still to put right: ${remaining.join(', ')}.`}
-        </span>
-        <Button
-          size="compact-sm"
-          variant={isTried ? 'filled' : 'default'}
-          aria-pressed={isTried}
-          onClick={onTry}
-        >
-          {isTried ? 'Take off' : 'Try on'}
-        </Button>
-      </div>
-    </li>
-  );
 }
 
-export function FixList({ fixes, error, isWaiting, allHolds, onSearch, tried, onTry }: Props) {
-  if (onSearch) {
+export function FixList({ job, enclosure, base, canWrite, allHolds, tried, onTry, onAccept }: Props) {
+  const keeping = useKeeping(base);
+  const fixes = job.answer?.fixes;
+  if (job.isBusy) return <Progress what="Looking for fixes" onCancel={job.cancel} />;
+  if (job.error) return <Failure error={job.error} retry={() => job.ask(enclosure)} />;
+  if (!fixes || job.asked !== enclosure) {
     return (
       <>
-        <Nothing>The enclosure was changed since fixes were looked for.</Nothing>
-        <Button mt="xs" size="compact-sm" variant="default" onClick={onSearch}>
+        <Nothing>
+          {fixes
+            ? 'The enclosure was changed since fixes were looked for.'
+            : allHolds
+              ? 'Nothing to change: every part of the verdict holds.'
+              : 'Dapple can look for the smallest changes that put this right.'}
+        </Nothing>
+        <Button mt="xs" size="compact-sm" variant="default" onClick={() => job.ask(enclosure)}>
           Look for fixes
         </Button>
       </>
     );
   }
-  if (error) return <Failure error={error} />;
-  if (isWaiting || !fixes) return <Loading what="fixes" lines={4} />;
   if (fixes.length === 0)
     return (
       <Nothing>
@@ -107,9 +75,19 @@ export function FixList({ fixes, error, isWaiting, allHolds, onSearch, tried, on
         Switch off and let cool before moving anything. Keep fittings fixed and guards in place; mains work is
         for a licensed electrician.
       </p>
+      {keeping.error && <Failure error={keeping.error} />}
       <ul className={classes.list}>
         {fixes.map((fix) => (
-          <FixItem key={fix.words} fix={fix} isTried={fix === tried} onTry={() => onTry(fix)} />
+          <FixItem
+            key={fix.words}
+            fix={fix}
+            isTried={fix === tried}
+            isKept={keeping.data === fix}
+            canWrite={canWrite}
+            onTry={() => onTry(fix)}
+            onAccept={() => onAccept(fix)}
+            onKeep={() => keeping.mutate(fix)}
+          />
         ))}
       </ul>
     </>

@@ -1,19 +1,22 @@
-// Spots with what a meter would read at each; choosing one shows everything that arrives there.
+// Spots: what a meter would read at each, with its interval, beside what it did read; choosing one shows everything
+// that arrives there.
 import { UnstyledButton } from '@mantine/core';
 import { useMemo } from 'react';
-import { useArrivals } from '../api/queries';
 import type { AnimalJudgement, Enclosure, Judgement, Quantity, SpotReading } from '../api/schema';
 import { quantityWords, showValue } from '../parts/quantities';
-import { RangeStrip } from '../parts/RangeStrip';
+import { RangeStrip, type Mark } from '../parts/RangeStrip';
 import { showLength, useLengthUnit } from '../parts/units';
 import { Failure, Loading, Nothing } from '../parts/Waiting';
 import { stateWords } from '../parts/words';
+import { useArrivals } from './asking';
+import type { Latest } from './latest';
 import classes from './SpotList.module.css';
 
 type Props = {
   enclosure: Enclosure;
   judgement: Judgement;
   animal: AnimalJudgement | undefined;
+  latest: ReadonlyMap<string, Latest>;
   chosen: string | null;
   onChoose: (id: string) => void;
 };
@@ -32,7 +35,7 @@ const listed: readonly Quantity[] = [
 function Everything({ enclosure, spot }: { enclosure: Enclosure; spot: SpotReading }) {
   const points = useMemo(() => [spot.point_cm], [spot.point_cm]);
   const [unit] = useLengthUnit();
-  const { data, error } = useArrivals(enclosure, points, 'aimed');
+  const { data, error } = useArrivals(enclosure, points, 'aimed', 'spot');
   const arrival = data?.points[0];
   if (error) return <Failure error={error} />;
   if (!arrival) return <Loading what="what arrives here" />;
@@ -52,7 +55,40 @@ function Everything({ enclosure, spot }: { enclosure: Enclosure; spot: SpotReadi
   );
 }
 
-export function SpotList({ enclosure, judgement, animal, chosen, onChoose }: Props) {
+function intervalWords(interval: SpotReading['interval']): string | null {
+  if (!interval) return null;
+  const [low, high] = interval.map((uvi) => showValue('uvi', uvi));
+  return low === high ? null : `${low}–${high}`;
+}
+
+function ReadingLine({ spot, latest }: { spot: SpotReading; latest: Latest | undefined }) {
+  const interval = intervalWords(spot.interval);
+  return (
+    <p className={classes.beside}>
+      {interval && <>Predicted {interval}. </>}
+      {latest ? (
+        <>
+          Read <b>{showValue('uvi', latest.value)}</b> on {latest.day}
+          {latest.count > 1 && `, median of ${latest.count}`}
+          {spot.interval && (latest.value < spot.interval[0] || latest.value > spot.interval[1]) && (
+            <b> (outside what is predicted)</b>
+          )}
+          .
+        </>
+      ) : (
+        interval && 'Not read yet.'
+      )}
+    </p>
+  );
+}
+
+function marksOf(spot: SpotReading, state: Mark['state'], latest: Latest | undefined): Mark[] {
+  const predicted: Mark = { ...spot, name: `${spot.name}, predicted`, state };
+  if (!latest) return [{ ...predicted, name: spot.name }];
+  return [predicted, { id: `${spot.id}-read`, name: `${spot.name}, read`, uvi: latest.value }];
+}
+
+export function SpotList({ enclosure, judgement, animal, latest, chosen, onChoose }: Props) {
   const spots = animal ? judgement.spots.filter((spot) => spot.id in animal.states) : judgement.spots;
   if (spots.length === 0) return <Nothing>No spots are named in this enclosure.</Nothing>;
   return (
@@ -78,7 +114,12 @@ export function SpotList({ enclosure, judgement, animal, chosen, onChoose }: Pro
                 </span>
               </span>
             </UnstyledButton>
-            <RangeStrip band={animal?.band} ceiling={animal?.ceiling} marks={[{ ...spot, state }]} />
+            <RangeStrip
+              band={animal?.band}
+              ceiling={animal?.ceiling}
+              marks={marksOf(spot, state, latest.get(spot.id))}
+            />
+            <ReadingLine spot={spot} latest={latest.get(spot.id)} />
             {isChosen && <Everything enclosure={enclosure} spot={spot} />}
           </li>
         );

@@ -3,21 +3,29 @@ import { useSpecies } from '../api/queries';
 import type { Species } from '../api/schema';
 import { RangeStrip } from '../parts/RangeStrip';
 import { showValue } from '../parts/quantities';
-import { showLength, useLengthUnit, type LengthUnit } from '../parts/units';
+import {
+  showLength,
+  showTemperatures,
+  useLengthUnit,
+  useTemperatureUnit,
+  type LengthUnit,
+  type TemperatureUnit,
+} from '../parts/units';
 import { Failure, Loading } from '../parts/Waiting';
+import { KeptHere } from './KeptHere';
 import classes from './SpeciesSheet.module.css';
 
 type Row = { field: string; title: string; value: ReactNode };
 
 const words = (text: string) => text.replaceAll('_', ' ');
-const celsius = (range: readonly [number, number] | null) => (range ? `${range[0]}–${range[1]} °C` : null);
 
 function zoneWords(zones: readonly number[]): string {
   if (zones.length === 0) return 'unknown';
   return zones.length === 1 ? `zone ${zones[0] ?? ''}` : `between zones ${zones.join(' and ')}`;
 }
 
-export function rowsOf(sheet: Species, unit: LengthUnit): Row[] {
+export function rowsOf(sheet: Species, unit: LengthUnit, degrees: TemperatureUnit): Row[] {
+  const warmth = (range: readonly [number, number] | null) => range && showTemperatures(range, degrees);
   const rows: Row[] = [
     { field: 'zones', title: 'UV zone', value: zoneWords(sheet.zones) },
     {
@@ -31,10 +39,10 @@ export function rowsOf(sheet: Species, unit: LengthUnit): Row[] {
       value: sheet.back_height_cm === null ? null : showLength(sheet.back_height_cm, unit),
     },
     { field: 'climbs', title: 'Climbs', value: sheet.climbs ? 'yes' : 'no' },
-    { field: 'basking_surface_c', title: 'Basking surface', value: celsius(sheet.basking_surface_c) },
-    { field: 'air_warm_c', title: 'Air, warm end', value: celsius(sheet.air_warm_c) },
-    { field: 'air_cool_c', title: 'Air, cool end', value: celsius(sheet.air_cool_c) },
-    { field: 'night_c', title: 'Night', value: celsius(sheet.night_c) },
+    { field: 'basking_surface_c', title: 'Basking surface', value: warmth(sheet.basking_surface_c) },
+    { field: 'air_warm_c', title: 'Air, warm end', value: warmth(sheet.air_warm_c) },
+    { field: 'air_cool_c', title: 'Air, cool end', value: warmth(sheet.air_cool_c) },
+    { field: 'night_c', title: 'Night', value: warmth(sheet.night_c) },
     { field: 'photoperiod', title: 'Photoperiod', value: sheet.photoperiod },
     { field: 'habit', title: 'Habit', value: words(sheet.habit) },
     { field: 'activity', title: 'Activity', value: words(sheet.activity) },
@@ -45,6 +53,7 @@ export function rowsOf(sheet: Species, unit: LengthUnit): Row[] {
 
 function Sheet({ sheet }: { sheet: Species }) {
   const [unit] = useLengthUnit();
+  const [degrees] = useTemperatureUnit();
   return (
     <article aria-label={sheet.scientific_name}>
       <h2 className={classes.name}>{sheet.common_names[0] ?? sheet.scientific_name}</h2>
@@ -74,7 +83,7 @@ function Sheet({ sheet }: { sheet: Species }) {
           </tr>
         </thead>
         <tbody>
-          {rowsOf(sheet, unit).map(({ field, title, value }) => (
+          {rowsOf(sheet, unit, degrees).map(({ field, title, value }) => (
             <tr key={title}>
               <th scope="row">{title}</th>
               <td>{value}</td>
@@ -85,6 +94,7 @@ function Sheet({ sheet }: { sheet: Species }) {
         </tbody>
       </table>
       {sheet.note !== '' && <p>{sheet.note}</p>}
+      <KeptHere species={sheet.id} />
       <p className={classes.also}>
         Guidance from the literature or from memory, as said beside each value; it does not replace a reptile
         vet.

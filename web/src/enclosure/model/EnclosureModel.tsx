@@ -3,85 +3,99 @@ import { Canvas } from '@react-three/fiber';
 import { useMemo } from 'react';
 import type { Field } from '../../api/client';
 import { useMeshes } from '../../api/queries';
-import type { Enclosure, Material, MaterialName, SpotReading, Vec3 } from '../../api/schema';
+import type { Enclosure, Material, MaterialName } from '../../api/schema';
 import type { Scale } from '../../parts/colourScale';
 import { movedThings } from '../document';
+import { piecesOf } from '../edit/pieces';
 import type { Cut } from '../slice';
+import { BandShells } from './BandShells';
 import { Camera, view } from './Camera';
-import { DraggableLamp, GhostLamp } from './Lamps';
-import { metres } from './metres';
+import { Grip, type Moving } from './Grip';
+import { GhostLamp, LampBody } from './Lamps';
+import { chosenColour, metres } from './metres';
 import { colourOfPiece, GhostPiece, Leaves, Piece, Triangles } from './Pieces';
 import { ScreenSheet } from './Screens';
 import { SliceSheet, type Probe } from './SliceSheet';
-import { SpotLabels, SpotPins, useLabels } from './SpotPins';
+import { PinLabels, Pins, useLabels, type Pin } from './SpotPins';
 import { Walls } from './Walls';
 
-type Props = {
+export type ModelProps = {
   enclosure: Enclosure;
   before: Enclosure | null; // drawn as a ghost where it differs
   materials: readonly Material[];
   field: Field | undefined;
+  space: Field | undefined; // for the shells of the band
   cut: Cut;
   scale: Scale;
   band: readonly [number, number] | null;
-  spots: readonly SpotReading[];
-  chosenSpot: string | null;
-  chosenLamp: string | null;
+  pins: readonly Pin[];
+  chosen: string | null;
   isDark: boolean;
-  onChooseLamp: (id: string) => void;
-  onMoveLamp: (id: string, centre_cm: Vec3) => void;
+  moving: Moving;
   onProbe: (probe: Probe | null) => void;
+  onLetGo: () => void;
 };
 
 const unknownMaterial = '#8b8578';
 
-export default function EnclosureModel(props: Props) {
-  const { enclosure, before, materials, field, isDark } = props;
-  const edge = isDark ? '#8fa39d' : '#50605b';
-  const ghost = isDark ? '#ffb084' : '#9c3a00';
-  const [w, d, h] = metres(enclosure.size_cm);
-  const labels = useLabels();
+function Furniture({ enclosure, materials }: Pick<ModelProps, 'enclosure' | 'materials'>) {
   const meshes = useMeshes(enclosure);
   const colours = useMemo(() => new Map(materials.map((m) => [m.id, m.colour])), [materials]);
   const colourOf = (material: MaterialName | undefined) =>
     (typeof material === 'string' ? colours.get(material) : undefined) ?? unknownMaterial;
+  return enclosure.furniture?.map((piece) => {
+    const colour = colourOfPiece(piece, colourOf);
+    if (piece.shape === 'foliage') return <Leaves key={piece.id} piece={piece} colour={colour} />;
+    if (piece.shape !== 'mesh') return <Piece key={piece.id} piece={piece} colour={colour} />;
+    const mesh = meshes.data?.meshes.find(({ id }) => id === piece.id);
+    return <Triangles key={piece.id} mesh={mesh} colour={colour} />;
+  });
+}
+
+export default function EnclosureModel(props: ModelProps) {
+  const { enclosure, before, materials, field, isDark, chosen } = props;
+  const edge = isDark ? '#8fa39d' : '#50605b';
+  const ghost = isDark ? '#ffb084' : '#9c3a00';
+  const [w, d, h] = metres(enclosure.size_cm);
+  const labels = useLabels();
+  const colours = useMemo(() => new Map(materials.map((m) => [m.id, m.colour])), [materials]);
   const moved = useMemo(() => (before ? movedThings(before, enclosure) : null), [before, enclosure]);
+  const pieces = useMemo(() => piecesOf(enclosure), [enclosure]);
   return (
     <>
       <Canvas
         frameloop="demand"
         dpr={[1, 2]}
         camera={{ up: [0, 0, 1], fov: view.fov_deg, near: 0.05, far: 60 }}
-        onPointerMissed={() => props.onProbe(null)}
+        onPointerMissed={() => {
+          props.onProbe(null);
+          props.onLetGo();
+        }}
       >
         <hemisphereLight args={['#ffffff', '#8a948f', 1.9]} up={[0, 0, 1]} />
         <directionalLight position={[w, -d, h * 3]} intensity={1.1} />
         <Camera size_cm={enclosure.size_cm} />
-        <Walls enclosure={enclosure} colourOf={colourOf} edge={edge} />
-        {enclosure.furniture?.map((piece) =>
-          piece.shape === 'foliage' ? (
-            <Leaves key={piece.id} piece={piece} colour={colourOfPiece(piece, colourOf)} />
-          ) : piece.shape === 'mesh' ? (
-            <Triangles
-              key={piece.id}
-              mesh={meshes.data?.meshes.find(({ id }) => id === piece.id)}
-              colour={colourOfPiece(piece, colourOf)}
-            />
-          ) : (
-            <Piece key={piece.id} piece={piece} colour={colourOfPiece(piece, colourOf)} />
-          ),
-        )}
+        <Walls
+          enclosure={enclosure}
+          colourOf={(material) =>
+            (typeof material === 'string' ? colours.get(material) : undefined) ?? unknownMaterial
+          }
+          edge={edge}
+        />
+        <Furniture enclosure={enclosure} materials={materials} />
         {enclosure.screens?.map((screen) => (
-          <ScreenSheet key={screen.id} screen={screen} edge={edge} />
+          <ScreenSheet key={screen.id} screen={screen} edge={screen.id === chosen ? chosenColour : edge} />
         ))}
         {enclosure.lamps?.map((lamp) => (
-          <DraggableLamp
-            key={lamp.id}
-            lamp={lamp}
-            edge={edge}
-            isChosen={lamp.id === props.chosenLamp}
-            onChoose={() => props.onChooseLamp(lamp.id)}
-            onMove={(centre) => props.onMoveLamp(lamp.id, centre)}
+          <LampBody key={lamp.id} lamp={lamp} edge={edge} isChosen={lamp.id === chosen} />
+        ))}
+        {pieces.map((found) => (
+          <Grip
+            key={found.piece.id}
+            found={found}
+            isChosen={found.piece.id === chosen}
+            colour={chosenColour}
+            {...props.moving}
           />
         ))}
         {moved?.furniture.map((piece) => (
@@ -99,9 +113,12 @@ export default function EnclosureModel(props: Props) {
             onProbe={props.onProbe}
           />
         )}
-        <SpotPins spots={props.spots} chosen={props.chosenSpot} labels={labels} />
+        {props.space && props.band && (
+          <BandShells field={props.space} band={props.band} scale={props.scale} />
+        )}
+        <Pins pins={props.pins} chosen={chosen} labels={labels} />
       </Canvas>
-      <SpotLabels spots={props.spots} chosen={props.chosenSpot} labels={labels} />
+      <PinLabels pins={props.pins} chosen={chosen} labels={labels} />
     </>
   );
 }

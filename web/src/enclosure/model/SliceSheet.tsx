@@ -114,7 +114,8 @@ export function SliceSheet({ field, cut, scale, band, onProbe }: Props) {
         geometry={sheet}
         onPointerMove={probe}
         onPointerDown={probe}
-        onPointerOut={() => onProbe(null)}
+        // A finger that is lifted leaves its number standing.
+        onPointerOut={(event) => event.pointerType !== 'touch' && onProbe(null)}
         renderOrder={1}
       >
         <meshBasicMaterial map={texture} side={DoubleSide} transparent opacity={0.9} toneMapped={false} />

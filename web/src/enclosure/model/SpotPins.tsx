@@ -1,13 +1,13 @@
-// Where each spot is read, with what a meter would read there. The list beside the model says the same, so the labels
-// are for the eye only.
+// Marks in the model with a few words beside each: where a spot is read and what a meter would read there, where to
+// measure next. The lists beside the model say the same, so the labels are for the eye only.
 import { useFrame } from '@react-three/fiber';
 import { useRef, type RefObject } from 'react';
 import { Vector3 } from 'three';
-import type { SpotReading } from '../../api/schema';
-import { showValue } from '../../parts/quantities';
-import { metres } from './metres';
+import type { Vec3 } from '../../api/schema';
+import { chosenColour, metres } from './metres';
 import classes from './SpotPins.module.css';
 
+export type Pin = { id: string; name: string; value: string; point_cm: Vec3; isAsked?: boolean };
 export type Labels = RefObject<Map<string, HTMLElement>>;
 
 export function useLabels(): Labels {
@@ -16,35 +16,35 @@ export function useLabels(): Labels {
 
 const apart_px = 26;
 
-type Props = { spots: readonly SpotReading[]; chosen: string | null; labels: Labels };
+type Props = { pins: readonly Pin[]; chosen: string | null; labels: Labels };
 
 // Lies over the canvas.
-export function SpotLabels({ spots, chosen, labels }: Props) {
-  return spots.map((spot) => (
+export function PinLabels({ pins, chosen, labels }: Props) {
+  return pins.map((pin) => (
     <span
-      key={spot.id}
+      key={pin.id}
       aria-hidden="true"
       className={classes.label}
-      data-chosen={spot.id === chosen}
+      data-chosen={pin.id === chosen}
       ref={(element) => {
-        if (element) labels.current.set(spot.id, element);
-        else labels.current.delete(spot.id);
+        if (element) labels.current.set(pin.id, element);
+        else labels.current.delete(pin.id);
       }}
     >
-      {spot.name} <b>{showValue('uvi', spot.uvi)}</b>
+      {pin.name} <b>{pin.value}</b>
     </span>
   ));
 }
 
-// Stands in the model and keeps each label beside its spot.
-export function SpotPins({ spots, chosen, labels }: Props) {
+// Stands in the model and keeps each label beside its mark.
+export function Pins({ pins, chosen, labels }: Props) {
   useFrame(({ camera, size }) => {
     const taken: { x: number; y: number; width: number }[] = [];
-    for (const spot of spots) {
-      const label = labels.current.get(spot.id);
+    for (const pin of pins) {
+      const label = labels.current.get(pin.id);
       if (!label) continue;
-      const place = new Vector3(...metres(spot.point_cm)).project(camera);
-      const x = Math.min(size.width - label.offsetWidth - 12, ((place.x + 1) / 2) * size.width);
+      const place = new Vector3(...metres(pin.point_cm)).project(camera);
+      const x = Math.max(0, Math.min(size.width - label.offsetWidth - 12, ((place.x + 1) / 2) * size.width));
       let y = ((1 - place.y) / 2) * size.height - 32;
       const width = label.offsetWidth;
       // A label that would cover another moves up until it does not.
@@ -56,10 +56,15 @@ export function SpotPins({ spots, chosen, labels }: Props) {
       label.style.visibility = 'visible';
     }
   });
-  return spots.map((spot) => (
-    <mesh key={spot.id} position={metres(spot.point_cm)} raycast={() => null} renderOrder={3}>
-      <sphereGeometry args={[0.011, 16, 12]} />
-      <meshBasicMaterial color={spot.id === chosen ? '#ff8a3c' : '#ffffff'} depthTest={false} transparent />
+  return pins.map((pin) => (
+    <mesh key={pin.id} position={metres(pin.point_cm)} raycast={() => null} renderOrder={3}>
+      {pin.isAsked ? <octahedronGeometry args={[0.018]} /> : <sphereGeometry args={[0.011, 16, 12]} />}
+      <meshBasicMaterial
+        color={pin.id === chosen ? chosenColour : '#ffffff'}
+        wireframe={pin.isAsked ?? false}
+        depthTest={false}
+        transparent
+      />
     </mesh>
   ));
 }

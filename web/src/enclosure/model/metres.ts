@@ -16,3 +16,6 @@ export function turned(turn_deg: Vec3 | undefined): Euler {
 export function along(direction: Vec3): Quaternion {
   return new Quaternion().setFromUnitVectors(new Vector3(0, 1, 0), new Vector3(...direction).normalize());
 }
+
+// What is chosen, on light and on dark ground alike.
+export const chosenColour = '#ff8a3c';

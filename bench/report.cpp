@@ -1,0 +1,125 @@
+// The report of a collection: how long fifty enclosures take against the ten seconds they may, and how it scales.
+// Usage: bench_report [readings of each enclosure, 60]
+#include "paper/report.h"
+
+#include <fmt/format.h>
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <nlohmann/json.hpp>
+
+#include "pairs.h"
+
+namespace {
+
+using namespace dapple;
+using nlohmann::json;
+
+constexpr double limit_s = 10;  // for fifty enclosures
+constexpr int promised = 50;
+
+std::string text_of(const std::string& name) {
+    std::ifstream in(std::string(DAPPLE_ROOT) + "/examples/" + name, std::ios::binary);
+    if (!in) {
+        fmt::print(stderr, "examples/{} is missing\n", name);
+        std::exit(1);
+    }
+    return {std::istreambuf_iterator<char>(in), {}};
+}
+
+void store_all(record::Store& store, const std::vector<record::Write>& writes) {
+    for (const auto& answer : store.write_each({}, writes)) {
+        if (answer) continue;
+        fmt::print(stderr, "{}", to_text(answer.error().problems));
+        std::exit(1);
+    }
+}
+
+record::Write making(const std::string& kind, json fields, const std::string& id = {}) {
+    record::Write write;
+    write.kind = kind;
+    write.id = id;
+    write.site = kind == "site" ? "" : "home";
+    write.fields = std::move(fields);
+    return write;
+}
+
+// The example enclosures over and over, each with a lamp and readings of all its spots, month after month.
+void fill(record::Store& store, int enclosures, int readings) {
+    const std::vector<std::string> names = {"gravel-plain",  "dry-wall",   "olive-terrace",
+                                            "reed-margin",   "cloud-oak",  "heath-edge",
+                                            "river-thicket", "fern-gully", "moss-bank"};
+    std::vector<record::Write> places;
+    std::vector<record::Write> rest;
+    for (int i = 0; i < enclosures; ++i) {
+        json document = json::parse(text_of(names[static_cast<std::size_t>(i) % names.size()] + ".json"));
+        const std::string id = fmt::format("e{:03}", i);
+        document["id"] = id;
+        document["name"] = fmt::format("{} ({})", document["name"].get<std::string>(), i);
+        rest.push_back(making("lamp", {{"name", "Lamp " + id},
+                                       {"enclosure", id},
+                                       {"place", document["lamps"][0]["id"]},
+                                       {"installed_on", "2025-12-01"},
+                                       {"hours_on", 12}}));
+        const auto& spots = document["spots"];
+        for (int r = 0; r < readings; ++r) {
+            const auto& spot = spots[static_cast<std::size_t>(r) % spots.size()];
+            const int survey = r / static_cast<int>(spots.size());
+            rest.push_back(
+                making("reading", {{"enclosure", id},
+                                   {"spot", spot["id"]},
+                                   {"quantity", "uvi"},
+                                   {"value", 2.5 - 0.02 * survey + 0.01 * (r % 7)},
+                                   {"taken_at", fmt::format("2026-{:02}-{:02}T10:00:00Z", 1 + survey / 3 % 10,
+                                                            1 + 9 * (survey % 3))}}));
+        }
+        places.push_back(making("enclosure", {{"document", std::move(document)}}));
+    }
+    store_all(store, {making("site", {{"name", "Hill House"}}, "home")});
+    store_all(store, places);
+    store_all(store, rest);
+}
+
+double measure(int enclosures, int readings, const std::string& folder) {
+    record::StoreOptions options;
+    options.database = fmt::format("{}/{}.sqlite", folder, enclosures);
+    options.read_file = [](const std::string& name) -> std::optional<std::string> { return text_of(name); };
+    const auto store = record::Store::open(options);
+    if (!store) std::exit(1);
+    fill(**store, enclosures, readings);
+    record::LampLives lives;
+    paper::ReportOptions wanted;
+    wanted.now = *record::moment_of("2026-11-01T09:00:00Z");
+    record::Result<paper::Account> account;
+    const double gathered =
+        bench::seconds([&] { account = paper::account_of_record(**store, lives, wanted); });
+    if (!account) std::exit(1);
+    std::string pdf;
+    const double drawn = bench::seconds([&] { pdf = paper::to_pdf(*account, paper::Paper::a4); });
+    for (const auto& one : account->enclosures) {
+        if (!one.judgement) std::exit(1);
+    }
+    fmt::print("{:3} enclosures: {:.2f} s (judged {:.2f}, drawn {:.2f}), {:.0f} ms each, {:.1f} MB\n",
+               enclosures, gathered + drawn, gathered, drawn, 1000 * (gathered + drawn) / enclosures,
+               static_cast<double>(pdf.size()) / 1e6);
+    return gathered + drawn;
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+    const int readings = count > 1 ? std::atoi(words[1]) : 60;
+    std::string folder = (std::filesystem::temp_directory_path() / "dapple-bench-XXXXXX").string();
+    if (mkdtemp(folder.data()) == nullptr) return 1;
+    double took = 0;
+    for (const int enclosures : {10, 25, promised, 100}) {
+        const double seconds = measure(enclosures, readings, folder);
+        if (enclosures == promised) took = seconds;
+    }
+    fmt::print("{} enclosures against the {} s they may take: {:.2f} of it\n", promised, limit_s,
+               took / limit_s);
+    std::filesystem::remove_all(folder);
+    return took <= limit_s ? 0 : 1;
+}

@@ -1,0 +1,309 @@
+// An account of the record: its enclosures with everything the record knows of them.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+
+#include "paper/kept_readings.h"
+#include "paper/report.h"
+#include "paper/things.h"
+#include "record/deeds.h"
+
+namespace dapple::paper {
+
+namespace {
+
+using inference::Day;
+using record::Result;
+using record::Thing;
+using std::chrono::days;
+
+constexpr int looked_back_days = 3 * 365;  // how far "since when" is followed
+constexpr int fitted_days = 30;            // readings this much older than the newest still make one fit
+constexpr std::size_t most_fitted = 60;    // sets; beyond these the newest
+
+std::string day_text(Day day) {
+    return inference::to_text(day);
+}
+
+class Gathering {
+  public:
+    Gathering(const record::Store& store, record::LampLives& lives, const ReportOptions& options)
+        : store_(store),
+          lives_(lives),
+          options_(options),
+          today_(std::chrono::floor<days>(options.now)),
+          since_(options.since.empty() ? day_text(today_ - days(365)) : options.since) {}
+
+    Result<Account> gather() {
+        auto sites = sites_or_all(store_, options_.sites);
+        if (!sites) return tl::unexpected(sites.error());
+        sites_ = std::move(*sites);
+        auto meters = Meters::of(store_, sites_);
+        if (!meters) return tl::unexpected(meters.error());
+        meters_ = std::move(*meters);
+        for (const auto& load : {&Gathering::load_names, &Gathering::load_lamps, &Gathering::load_tasks}) {
+            if (const auto loaded = (this->*load)(); !loaded) return tl::unexpected(loaded.error());
+        }
+        Account account;
+        account.title = title_;
+        account.made = options_.now;
+        account.since = since_;
+        const auto enclosures = wanted_enclosures();
+        if (!enclosures) return tl::unexpected(enclosures.error());
+        for (const Thing& thing : *enclosures) {
+            auto one = of_enclosure(thing);
+            if (!one) return tl::unexpected(one.error());
+            account.enclosures.push_back(std::move(*one));
+        }
+        auto needed = lamps_needed(store_, lives_, sites_, today_);
+        if (!needed) return tl::unexpected(needed.error());
+        const auto& only = options_.enclosures;
+        for (LampNeeded& need : *needed) {
+            if (only.empty() || std::find(only.begin(), only.end(), need.enclosure) != only.end())
+                account.lamps_needed.push_back(std::move(need));
+        }
+        return account;
+    }
+
+  private:
+    Result<void> load_names() {
+        for (const std::string& id : sites_) {
+            const auto site = store_.find("site", id);
+            if (!site) return tl::unexpected(site.error());
+            title_ += (title_.empty() ? "" : ", ") + field(*site, "name");
+        }
+        const auto rooms = things_at(store_, "room", sites_);
+        if (!rooms) return tl::unexpected(rooms.error());
+        for (const Thing& room : *rooms) rooms_[room.id] = field(room, "name");
+        record::Query people;
+        people.kind = "person";
+        people.retired = true;
+        const auto all = all_things(store_, people);
+        if (!all) return tl::unexpected(all.error());
+        for (const Thing& person : *all) people_[person.id] = field(person, "name");
+        return {};
+    }
+
+    Result<void> load_lamps() {
+        const auto lamps = things_at(store_, "lamp", sites_);
+        if (!lamps) return tl::unexpected(lamps.error());
+        for (const Thing& lamp : *lamps) lamps_[field(lamp, "enclosure")].push_back(lamp);
+        auto forecasts = lives_.of_sites(store_, sites_, today_);
+        if (!forecasts) return tl::unexpected(forecasts.error());
+        for (auto& forecast : *forecasts) forecasts_[forecast.lamp] = std::move(forecast);
+        return {};
+    }
+
+    Result<void> load_tasks() {
+        const auto tasks = things_at(store_, "task", sites_);
+        if (!tasks) return tl::unexpected(tasks.error());
+        for (const Thing& task : *tasks) {
+            const std::string day = field(task, "done_on");
+            if (day.empty() || day < since_) continue;
+            done_[field(task, "enclosure")].push_back(
+                {day, field(task, "title"), field(task, "outcome"), task.fields.contains("fix")});
+        }
+        for (auto& [enclosure, list] : done_) {
+            std::sort(list.begin(), list.end(),
+                      [](const DoneRow& a, const DoneRow& b) { return a.day > b.day; });
+        }
+        return {};
+    }
+
+    // In the order of rooms, then names.
+    Result<std::vector<Thing>> wanted_enclosures() {
+        auto wanted = chosen_enclosures(store_, sites_, options_.enclosures);
+        if (!wanted) return wanted;
+        const auto order = [&](const Thing& one) {
+            return std::tuple(rooms_[field(one, "room")], name_of_enclosure(one), one.id);
+        };
+        std::sort(wanted->begin(), wanted->end(),
+                  [&](const Thing& a, const Thing& b) { return order(a) < order(b); });
+        return wanted;
+    }
+
+    Result<EnclosureAccount> of_enclosure(const Thing& thing) {
+        EnclosureAccount one;
+        one.id = thing.id;
+        one.name = name_of_enclosure(thing);
+        one.room = rooms_[field(thing, "room")];
+        one.done = done_[thing.id];
+        for (const Thing& lamp : lamps_[thing.id]) {
+            auto row = lamp_row(lamp);
+            if (!row) return tl::unexpected(row.error());
+            one.lamps.push_back(std::move(*row));
+        }
+        record::Query query;
+        query.kind = "reading";
+        query.sites = sites_;
+        query.equal = {{"enclosure", thing.id}};
+        query.from = std::min(since_, day_text(today_ - days(looked_back_days)));
+        const auto readings = all_things(store_, query);
+        if (!readings) return tl::unexpected(readings.error());
+        one.meters = meter_rows(*readings);
+
+        scene::ReadOptions reading;
+        reading.file = "enclosure " + thing.id;
+        reading.read_file = files_of(thing.site);
+        auto enclosure = scene::parse_enclosure(thing.fields["document"].dump(), reading);
+        if (!enclosure) {
+            one.problems = enclosure.error();
+            return one;
+        }
+        one.enclosure = std::move(*enclosure);
+        account_for(one, kept_sets(*readings, *one.enclosure, meters_), thing.id);
+        return one;
+    }
+
+    void account_for(EnclosureAccount& one, const std::vector<KeptSet>& kept, const std::string& id) {
+        std::vector<inference::Reading> sets;
+        for (const KeptSet& set : kept) {
+            if (set.reading.date <= day_text(today_) && !set.of_one_lamp) sets.push_back(set.reading);
+            if (set.reading.date < since_) continue;
+            ReadingRow row = row_of(set.reading, one);
+            if (set.nowhere) row.remark = "its spot is none of the enclosure's now";
+            if (set.of_one_lamp) row.remark = "of one lamp alone";
+            one.readings.insert(one.readings.begin(), std::move(row));
+        }
+        judge_into(one, fitted(kept, id));
+        one.standings = standings_of(sets, one);
+    }
+
+    // The newest readings, of lamps as they stand now.
+    std::vector<inference::Reading> fitted(const std::vector<KeptSet>& kept, const std::string& id) {
+        std::string from;
+        for (const Thing& lamp : lamps_[id]) from = std::max(from, field(lamp, "installed_on"));
+        std::string newest;
+        for (const KeptSet& set : kept) {
+            if (set.reading.date <= day_text(today_)) newest = std::max(newest, set.reading.date);
+        }
+        if (const auto day = inference::day_of(newest))
+            from = std::max(from, day_text(*day - days(fitted_days)));
+        std::vector<inference::Reading> sets;
+        for (const KeptSet& set : kept) {
+            if (set.nowhere || set.of_one_lamp || set.reading.date < from ||
+                set.reading.date > day_text(today_))
+                continue;
+            sets.push_back(set.reading);
+        }
+        if (sets.size() > most_fitted) sets.erase(sets.begin(), sets.end() - most_fitted);
+        return sets;
+    }
+
+    Result<LampRow> lamp_row(const Thing& lamp) {
+        LampRow row;
+        row.name = field(lamp, "name");
+        row.what = what_lamp_is(lamp);
+        row.installed = field(lamp, "installed_on");
+        if (lamp.fields.contains("hours_on")) row.hours_on = lamp.fields["hours_on"].get<double>();
+        const auto hours = record::lamp_hours(store_, lamp.id, day_text(today_));
+        if (!hours) return tl::unexpected(hours.error());
+        row.hours = *hours;
+        const auto forecast = forecasts_.find(lamp.id);
+        if (forecast == forecasts_.end()) return row;
+        if (const auto& life = forecast->second.life) {
+            const auto share = [](double alpha) { return 1 - std::exp(-alpha); };
+            row.loses = share(life->alpha);
+            row.loses_interval = {share(life->alpha_interval.first), share(life->alpha_interval.second)};
+            if (life->leaving() != nullptr) row.leaves = *life->leaving();
+        } else if (!forecast->second.notes.empty()) {
+            row.remark = forecast->second.notes.front();
+        }
+        return row;
+    }
+
+    // With which meters, by whom, in the period.
+    std::vector<MeterRow> meter_rows(const std::vector<Thing>& readings) const {
+        struct Use {
+            std::size_t count = 0;
+            std::string last;
+            std::set<std::string> people;
+        };
+        std::map<std::pair<std::string, std::string>, Use> uses;
+        for (const Thing& reading : readings) {
+            const std::string day = field(reading, "taken_at").substr(0, 10);
+            if (day < since_) continue;
+            Use& use = uses[{field(reading, "meter"), field(reading, "meter_words")}];
+            ++use.count;
+            use.last = std::max(use.last, day);
+            const auto person = people_.find(reading.made_by);
+            use.people.insert(person == people_.end() ? reading.made_by : person->second);
+        }
+        std::vector<MeterRow> rows;
+        for (const auto& [key, use] : uses) {
+            const Thing* meter = meters_.find(key.first);
+            MeterRow row;
+            row.name = meter != nullptr ? field(*meter, "name") : key.second;
+            if (row.name.empty()) row.name = "not named";
+            if (meter != nullptr) {
+                row.model = field(*meter, "model");
+                if (!field(*meter, "serial").empty())
+                    row.model += (row.model.empty() ? "no. " : ", no. ") + field(*meter, "serial");
+            }
+            row.calibrated = calibration_words(key.first, use.last);
+            row.last_used = use.last;
+            row.readings = use.count;
+            row.people.assign(use.people.begin(), use.people.end());
+            rows.push_back(std::move(row));
+        }
+        return rows;
+    }
+
+    std::string calibration_words(const std::string& meter, const std::string& day) const {
+        const Thing* last = meters_.last_calibration(meter, day);
+        if (last == nullptr) return "not known";
+        std::string words =
+            field(*last, "calibrated_on") + fmt::format(", factor {:g}", last->fields.value("factor", 1.0));
+        if (const double offset = last->fields.value("offset_by", 0.0); offset != 0)
+            words += fmt::format(", offset {:+g}", offset);
+        const std::string certificate = field(*last, "certificate");
+        return certificate.empty() ? words : words + ", " + certificate;
+    }
+
+    // What a document names beside itself: of the record, else where the store looks.
+    scene::FileReader files_of(const std::string& site) const {
+        return [this, site](const std::string& name) -> std::optional<std::string> {
+            record::Query query;
+            query.kind = "file";
+            query.sites = std::vector<std::string>{site};
+            query.equal = {{"name", name}};
+            const auto found = store_.list(query);
+            if (found && !found->things.empty()) return field(found->things.front(), "text");
+            const auto& other = store_.options().read_file;
+            return other ? other(name) : std::nullopt;
+        };
+    }
+
+    const record::Store& store_;
+    record::LampLives& lives_;
+    const ReportOptions& options_;
+    Day today_;
+    std::string since_;
+    std::vector<std::string> sites_;
+    std::string title_;
+    Meters meters_;
+    std::map<std::string, std::string> rooms_;
+    std::map<std::string, std::string> people_;
+    std::map<std::string, std::vector<Thing>> lamps_;  // by enclosure
+    std::map<std::string, record::LampForecast> forecasts_;
+    std::map<std::string, std::vector<DoneRow>> done_;
+};
+
+}  // namespace
+
+Result<Account> account_of_record(const record::Store& store, record::LampLives& lives,
+                                  const ReportOptions& options) {
+    return Gathering(store, lives, options).gather();
+}
+
+Result<std::string> report_pdf(const record::Store& store, record::LampLives& lives,
+                               const ReportOptions& options) {
+    const auto account = account_of_record(store, lives, options);
+    if (!account) return tl::unexpected(account.error());
+    return to_pdf(*account, options.paper);
+}
+
+}  // namespace dapple::paper

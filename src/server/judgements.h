@@ -1,0 +1,62 @@
+// What the program thinks of every enclosure of the record, worked out beside the requests by one thread and kept
+// until the enclosure, its readings or a meter's calibration change. The verdict rests on the last round of readings
+// where there is one.
+#pragma once
+
+#include <condition_variable>
+#include <cstdint>
+#include <map>
+#include <mutex>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string>
+#include <thread>
+#include <vector>
+
+#include "record/store.h"
+
+namespace dapple::server {
+
+struct Kept {
+    nlohmann::json judgement;           // null: it cannot be judged
+    std::vector<std::string> problems;  // why not
+};
+
+class Judgements {
+  public:
+    explicit Judgements(const record::Store& store);
+    ~Judgements();
+    Judgements(const Judgements&) = delete;
+    Judgements& operator=(const Judgements&) = delete;
+
+    // As it stands; nothing: it is being worked out (asking is what starts it). What was thought of this revision before
+    // its latest readings stands until the new verdict is there.
+    std::optional<Kept> of(const record::Thing& enclosure);
+
+    // What others, or this process, have changed.
+    void changed(const std::vector<record::Change>& changes);
+
+  private:
+    struct Entry {
+        std::int64_t revision = 0;  // that `kept` is of; 0: none yet
+        Kept kept = {};
+        bool stale = false;
+        bool queued = false;
+    };
+    void work();
+    void queue(const std::string& id, Entry& entry);
+    void note(const record::Change& change);
+
+    const record::Store& store_;
+    std::mutex guard_;
+    std::condition_variable waiting_;
+    std::map<std::string, Entry> entries_;
+    std::vector<std::string> queue_;
+    bool ending_ = false;
+    std::thread thread_;
+};
+
+// At once, on this thread.
+Kept judged(const record::Store& store, const record::Thing& enclosure);
+
+}  // namespace dapple::server

@@ -1,0 +1,84 @@
+// Steps back and forth, whether all is saved, and the way into the history.
+import { Button, Tooltip } from '@mantine/core';
+import { useEffect } from 'react';
+import { Failure } from '../parts/Waiting';
+import classes from './EditBar.module.css';
+import type { Editing } from './edit/useEditing';
+
+type Props = { editing: Editing; canWrite: boolean; isHistoryOpen: boolean; onHistory: () => void };
+
+const isSearch = (target: EventTarget | null) =>
+  target instanceof HTMLInputElement && (target.type === 'search' || target.readOnly);
+
+function useUndoKeys({ undo, redo }: Pick<Editing, 'undo' | 'redo'>) {
+  useEffect(() => {
+    const press = (event: KeyboardEvent) => {
+      const isUndo = event.key.toLowerCase() === 'z' && (event.ctrlKey || event.metaKey) && !event.altKey;
+      if (!isUndo || isSearch(event.target)) return;
+      event.preventDefault();
+      if (event.shiftKey) redo();
+      else undo();
+    };
+    window.addEventListener('keydown', press);
+    return () => window.removeEventListener('keydown', press);
+  }, [undo, redo]);
+}
+
+// Leaving with unsaved changes: the draft is kept, but the person should know.
+function useLeavingWarning(isUnsaved: boolean) {
+  useEffect(() => {
+    if (!isUnsaved) return;
+    const warn = (event: BeforeUnloadEvent) => event.preventDefault();
+    window.addEventListener('beforeunload', warn);
+    return () => window.removeEventListener('beforeunload', warn);
+  }, [isUnsaved]);
+}
+
+function saidOf({ isUnsaved, isDraftLost, isSaving }: Editing): string {
+  if (isSaving) return 'Saving…';
+  if (isDraftLost) return 'Not saved, and this device keeps no draft of it';
+  return isUnsaved ? 'Not saved; a draft is kept on this device' : 'All saved';
+}
+
+export function EditBar({ editing, canWrite, isHistoryOpen, onHistory }: Props) {
+  const { undoWords, redoWords, isUnsaved, isSaving } = editing;
+  useUndoKeys(editing);
+  useLeavingWarning(isUnsaved);
+  return (
+    <>
+      <div className={classes.bar} role="toolbar" aria-label="Editing">
+        <Tooltip label={undoWords ? `Undo: ${undoWords}` : 'Nothing to undo'} openDelay={400}>
+          <Button size="compact-sm" variant="default" disabled={!undoWords} onClick={editing.undo}>
+            Undo
+          </Button>
+        </Tooltip>
+        <Tooltip label={redoWords ? `Redo: ${redoWords}` : 'Nothing to redo'} openDelay={400}>
+          <Button size="compact-sm" variant="default" disabled={!redoWords} onClick={editing.redo}>
+            Redo
+          </Button>
+        </Tooltip>
+        <Button size="compact-sm" variant="default" aria-expanded={isHistoryOpen} onClick={onHistory}>
+          History
+        </Button>
+        {isUnsaved && (
+          <Button size="compact-sm" variant="default" onClick={editing.putBack}>
+            Put everything back
+          </Button>
+        )}
+        <span className={classes.said} data-unsaved={isUnsaved} data-testid="saved">
+          {canWrite ? saidOf(editing) : 'You may look and try things; saving is for keepers'}
+        </span>
+        <Button
+          size="compact-sm"
+          disabled={!isUnsaved || !canWrite || isSaving}
+          onClick={editing.save}
+          className={classes.save}
+        >
+          Save
+        </Button>
+      </div>
+      {editing.saveError && <Failure error={editing.saveError} retry={editing.save} />}
+      {editing.restoreError && <Failure error={editing.restoreError} />}
+    </>
+  );
+}

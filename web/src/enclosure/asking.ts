@@ -1,0 +1,94 @@
+// What this screen asks the engine while a document changes faster than answers come. The newest question is put as
+// soon as the last one is answered; those in between are never asked. Each view tells the server its name, so that a
+// question nobody waits for any more is ended there too.
+import { keepPreviousData, useQuery } from '@tanstack/react-query';
+import { useEffect, useId, useState } from 'react';
+import { newKey, post, postField } from '../api/client';
+import type { Enclosure, Facing, Grid, Quantity, Vec3, WhichReadings } from '../api/schema';
+import { isSuperseded } from './edit/problems';
+
+function useNewest<T>(wanted: T, isFetching: boolean): T {
+  const [asked, setAsked] = useState(wanted);
+  useEffect(() => {
+    if (!isFetching) setAsked(() => wanted);
+  }, [wanted, isFetching]);
+  return asked;
+}
+
+const tab = newKey(); // two windows of one person are two views
+export const useView = (name: string): string => `${name}${useId()}-${tab}`.replace(/[^\w-]/g, '');
+
+// Answers of a moment, worth keeping only while somebody looks back and forth. A question that a later one ended is
+// put again: whoever still asks wants to know.
+const preview = {
+  placeholderData: keepPreviousData,
+  gcTime: 20_000,
+  staleTime: Infinity,
+  retry: (failures: number, error: Error) => isSuperseded(error) && failures < 3,
+  retryDelay: 200,
+} as const;
+
+// "recorded" where the record has readings of this enclosure: then the light is fitted to them.
+export type Readings = Extract<WhichReadings, 'recorded'> | undefined;
+const withReadings = (readings: Readings) => (readings ? { readings } : {});
+
+// round: counts up when readings came in, so that the same question is put again.
+export function useJudgement(enclosure: Enclosure, readings?: Readings, round = 0) {
+  const [isBusy, setBusy] = useState(false);
+  const asked = useNewest(enclosure, isBusy);
+  const view = useView('check');
+  const query = useQuery({
+    queryKey: ['check', asked, readings, round],
+    queryFn: ({ signal }) =>
+      post('/api/check', { enclosure: asked, ...withReadings(readings) }, { signal, view }),
+    ...preview,
+  });
+  useEffect(() => setBusy(query.isFetching), [query.isFetching]);
+  return { ...query, isBehind: query.isFetching || asked !== enclosure };
+}
+
+export type Slice = { enclosure: Enclosure; grid: Grid; quantity: Quantity; facing: Facing };
+
+export function useField(slice: Slice, name = 'field', enabled = true) {
+  const [isBusy, setBusy] = useState(false);
+  const asked = useNewest(slice, isBusy);
+  const view = useView(name);
+  const query = useQuery({
+    queryKey: ['field', asked],
+    queryFn: ({ signal }) => postField(asked, { signal, view }),
+    enabled,
+    ...preview,
+  });
+  useEffect(() => setBusy(query.isFetching), [query.isFetching]);
+  return query;
+}
+
+export function useArrivals(enclosure: Enclosure, points: readonly Vec3[], facing: Facing, name = 'at') {
+  const view = useView(name);
+  return useQuery({
+    queryKey: ['at', enclosure, points, facing],
+    queryFn: ({ signal }) => post('/api/at', { enclosure, points_cm: points, facing }, { signal, view }),
+    enabled: points.length > 0,
+    ...preview,
+  });
+}
+
+export function useWarmth(enclosure: Enclosure, readings: Readings, round: number) {
+  const [isBusy, setBusy] = useState(false);
+  const asked = useNewest(enclosure, isBusy);
+  const view = useView('warmth');
+  const query = useQuery({
+    queryKey: ['warmth', asked, readings, round],
+    queryFn: ({ signal }) =>
+      post('/api/warmth', { enclosure: asked, ...withReadings(readings) }, { signal, view }),
+    ...preview,
+  });
+  useEffect(() => setBusy(query.isFetching), [query.isFetching]);
+  return { ...query, isBehind: query.isFetching || asked !== enclosure };
+}
+
+export const askFixes = (enclosure: Enclosure, readings: Readings, signal: AbortSignal, view: string) =>
+  post('/api/fix', { enclosure, ...withReadings(readings) }, { signal, view });
+
+export const askNext = (enclosure: Enclosure, readings: Readings, signal: AbortSignal, view: string) =>
+  post('/api/next', { enclosure, ...withReadings(readings) }, { signal, view });

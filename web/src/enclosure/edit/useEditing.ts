@@ -1,0 +1,138 @@
+// One person's work on one enclosure: its steps, whether they are saved, and what others saved meanwhile.
+import { useCallback, useEffect, useMemo, useReducer, useState } from 'react';
+import { get, post, put, Refusal } from '../../api/client';
+import { useDoing } from '../../api/record';
+import type { ChangedEnclosure, Enclosure, KeptEnclosure } from '../../api/schema';
+import { draftOf, dropDraft, keepDraft, type Draft } from './draft';
+import { same } from './same';
+import { startAt, step, type Deed, type Steps } from './steps';
+import { useOthers } from './useOthers';
+
+export function fieldsOf(kept: KeptEnclosure): ChangedEnclosure {
+  const { document, room, survey_every_days, note } = kept;
+  return {
+    document,
+    ...(room !== undefined && { room }),
+    ...(survey_every_days !== undefined && { survey_every_days }),
+    ...(note !== undefined && { note }),
+  };
+}
+
+export type ChangeDocument = (words: string, to: (now: Enclosure) => Enclosure, stroke?: string) => void;
+
+const asKept = (thing: unknown): KeptEnclosure | null =>
+  (thing as KeptEnclosure | undefined)?.kind === 'enclosure' ? (thing as KeptEnclosure) : null;
+
+export function useEditing(kept: KeptEnclosure) {
+  const { id } = kept;
+  const [base, setBase] = useState(kept);
+  const [steps, dispatch] = useReducer(
+    step as (steps: Steps<ChangedEnclosure>, deed: Deed<ChangedEnclosure>) => Steps<ChangedEnclosure>,
+    fieldsOf(kept),
+    startAt<ChangedEnclosure>,
+  );
+  const [offered, setOffered] = useState<Draft | null>(() => {
+    const draft = draftOf(id);
+    return draft && !same(draft.fields, fieldsOf(kept)) ? draft : null;
+  });
+  const [theirs, setTheirs] = useState<KeptEnclosure | null>(null);
+  const [isDraftLost, setDraftLost] = useState(false);
+  const fields = steps.now;
+  const isUnsaved = useMemo(() => !same(fields, fieldsOf(base)), [fields, base]);
+
+  const changeFields = useCallback(
+    (words: string, to: (now: ChangedEnclosure) => ChangedEnclosure, stroke?: string) =>
+      dispatch({ deed: 'change', words, to, ...(stroke !== undefined && { stroke }) }),
+    [],
+  );
+  const change = useCallback<ChangeDocument>(
+    (words, to, stroke) =>
+      changeFields(
+        words,
+        (now) => {
+          const document = to(now.document);
+          return document === now.document ? now : { ...now, document };
+        },
+        stroke,
+      ),
+    [changeFields],
+  );
+
+  // While an older draft is still offered, nothing is written over it.
+  useEffect(() => {
+    if (offered) return;
+    if (!isUnsaved) return dropDraft(id);
+    setDraftLost(!keepDraft(id, { seen: base.revision, at: new Date().toISOString(), fields }));
+  }, [id, offered, isUnsaved, base.revision, fields]);
+
+  const standsNow = useCallback((now: KeptEnclosure, words: string) => {
+    setBase(now);
+    setTheirs(null);
+    dispatch({ deed: 'change', words, to: (mine) => (same(mine, fieldsOf(now)) ? mine : fieldsOf(now)) });
+  }, []);
+
+  const saving = useDoing(async ({ seen }: { seen: number }) => {
+    try {
+      const answer = await put('/api/enclosures/{id}', fields, { id, seen });
+      setBase({ ...answer, ...fields });
+      setTheirs(null);
+    } catch (error) {
+      const other = error instanceof Refusal && error.status === 412 ? asKept(error.details?.theirs) : null;
+      if (!other) throw error;
+      setTheirs(other);
+    }
+  });
+  const restoring = useDoing(async (revision: number) => {
+    const answer = await post('/api/enclosures/{id}/restore', { revision }, { id, seen: base.revision });
+    standsNow(answer, `bring back version ${revision}`);
+  });
+  const others = useOthers(
+    id,
+    kept.revision,
+    base.revision,
+    saving.isPending || restoring.isPending,
+    isUnsaved,
+    (now) => standsNow(now, 'somebody else’s version'),
+  );
+
+  return {
+    base,
+    fields,
+    document: fields.document,
+    isUnsaved,
+    isDraftLost,
+    undoWords: steps.past.at(-1)?.words ?? null,
+    redoWords: steps.future[0]?.words ?? null,
+    change,
+    changeFields,
+    endStroke: useCallback(() => dispatch({ deed: 'end-stroke' }), []),
+    undo: useCallback(() => dispatch({ deed: 'undo' }), []),
+    redo: useCallback(() => dispatch({ deed: 'redo' }), []),
+    putBack: () => changeFields('put everything back', () => fieldsOf(base)),
+    save: () => saving.mutate({ seen: base.revision }),
+    isSaving: saving.isPending,
+    saveError: saving.error,
+    restore: (revision: number) => restoring.mutate(revision),
+    isRestoring: restoring.isPending,
+    restoreError: restoring.error,
+    offered,
+    takeDraft: () => {
+      // A draft of an older version is saved against that version, so that what others did since is not lost unseen.
+      if (offered) setBase({ ...base, revision: offered.seen });
+      if (offered) changeFields('take up the draft', () => offered.fields);
+      setOffered(null);
+    },
+    refuseDraft: () => {
+      dropDraft(id);
+      setOffered(null);
+    },
+    theirs,
+    keepMine: () => theirs && saving.mutate({ seen: theirs.revision }),
+    takeTheirs: () => theirs && standsNow(theirs, 'take the other version'),
+    decideLater: () => setTheirs(null),
+    others,
+    compare: async () => setTheirs(await get('/api/enclosures/{id}', { id })),
+  };
+}
+
+export type Editing = ReturnType<typeof useEditing>;
