@@ -74,7 +74,7 @@ class LittleRecord implements Server {
 async function type(round: string, ...values: string[]): Promise<void> {
   for (const value of values) {
     for (const key of value) await pressKey(round, key as '1');
-    expect(await takeValue(round, names)).toBe(true);
+    expect(await takeValue(round, names)).toBe(value);
   }
 }
 

@@ -70,9 +70,9 @@ async function beginIfNew(round: Round): Promise<void> {
 
 const everything = [kept.rounds, kept.outbox, kept.choices];
 
-async function take(round: Round, names: Names): Promise<boolean> {
+async function take(round: Round, names: Names): Promise<string | null> {
   const typed = valueOf(round.draft);
-  if (typed === null) return false;
+  if (typed === null) return null;
   await beginIfNew(round);
   const quantity = quantityOf(round.quantity);
   const id = newId();
@@ -94,14 +94,14 @@ async function take(round: Round, names: Names): Promise<boolean> {
     words: `${names.spot}, ${readWords[quantity].name} ${round.draft}`,
   });
   await kept.rounds.update(round.id, { draft: '' });
-  return true;
+  return round.draft;
 }
 
-// What is typed becomes a reading; false where there is no number yet.
-export async function takeValue(id: string, names: Names): Promise<boolean> {
+// What is typed becomes a reading: answers with it, or with null where there is no number yet.
+export async function takeValue(id: string, names: Names): Promise<string | null> {
   return kept.transaction('rw', everything, async () => {
     const round = await kept.rounds.get(id);
-    return round ? take(round, names) : false;
+    return round ? take(round, names) : null;
   });
 }
 

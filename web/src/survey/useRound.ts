@@ -87,12 +87,11 @@ export function useRoundHere(place: Place, round: Round): RoundHere {
     type: (draft) => shown(changeRound(round.id, { draft })),
     take: () =>
       shown(
-        takeValue(round.id, names).then((isTaken) => {
-          say(isTaken ? `${round.draft} taken at ${spotName(spot)}` : 'Type a value first');
-          if (isTaken) vibrate();
+        takeValue(round.id, names).then((typed) => {
+          say(typed === null ? 'Type a value first' : `${typed} taken at ${spotName(spot)}`);
+          if (typed !== null) vibrate();
         }),
       ),
-    go: (to) => shown(goTo(round.id, to.id, names).then(() => say(''))),
     undo: () =>
       shown(
         undoLast(round.id, spot.id, quantity).then((words) =>
