@@ -11,7 +11,7 @@ import { metres } from '../enclosure/model/metres';
 import { colourOfPiece, Leaves, Piece, Triangles } from '../enclosure/model/Pieces';
 import { ScreenSheet } from '../enclosure/model/Screens';
 import { SliceSheet } from '../enclosure/model/SliceSheet';
-import { SpotLabels, SpotPins, useLabels } from '../enclosure/model/SpotPins';
+import { PinLabels, Pins, useLabels } from '../enclosure/model/SpotPins';
 import { Walls } from '../enclosure/model/Walls';
 import type { Scale } from '../parts/colourScale';
 import { towardSun } from './direction';
@@ -80,6 +80,7 @@ export default function PenModel(props: Props) {
   const sunColour = isDark ? '#ffd76a' : '#8a5a00';
   const [w, d, h] = metres(pen.size_cm);
   const labels = useLabels();
+  const pins = props.spots.map((spot) => ({ ...spot, value: spot.uvi.toFixed(1) }));
   const meshes = useMeshes(pen);
   const colours = useMemo(() => new Map(materials.map((m) => [m.id, m.colour])), [materials]);
   const colourOf = (material: MaterialName | undefined) =>
@@ -149,9 +150,9 @@ export default function PenModel(props: Props) {
           size={northLength * 0.8}
           colour={edge}
         />
-        <SpotPins spots={props.spots} chosen={null} labels={labels} />
+        <Pins pins={pins} chosen={null} labels={labels} />
       </Canvas>
-      <SpotLabels spots={props.spots} chosen={null} labels={labels} />
+      <PinLabels pins={pins} chosen={null} labels={labels} />
     </>
   );
 }

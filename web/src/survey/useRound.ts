@@ -92,6 +92,7 @@ export function useRoundHere(place: Place, round: Round): RoundHere {
           if (typed !== null) vibrate();
         }),
       ),
+    go: (to) => shown(goTo(round.id, to.id, names).then(() => say(''))),
     undo: () =>
       shown(
         undoLast(round.id, spot.id, quantity).then((words) =>
