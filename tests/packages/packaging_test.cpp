@@ -109,8 +109,8 @@ TEST(TheManual, knows_every_command_and_option) {
         ASSERT_NE(begin, std::string::npos) << command;
         const std::string page = manual.substr(begin, manual.find("\n.S", begin + 1) - begin);
         for (const std::string& option : options) {
-            if (option != "--help")
-                EXPECT_NE(page.find(".B " + option), std::string::npos) << command << " " << option;
+            if (option == "--help") continue;
+            EXPECT_NE(page.find(".B " + option), std::string::npos) << command << " " << option;
         }
     }
 }
@@ -122,13 +122,13 @@ TEST(TheManual, has_no_line_that_troff_would_take_for_its_own) {
                                          " " DAPPLE_PROGRAM " " + (root / "packaging/manual.in").string());
     EXPECT_GT(manual.size(), 5000U);
     for (const std::string& line : lines_of(manual)) {
-        if (line.starts_with(".") || line.starts_with("'"))
+        if (line.starts_with(".") || line.starts_with("'")) {
             EXPECT_TRUE(ours.contains(line.substr(0, line.find(' ')))) << line;
+        }
     }
 }
 
 TEST(Completion, offers_every_command_and_option) {
-    std::string all;
     for (const auto& [command, options] : commands()) {
         EXPECT_NE(("\n" + completed("\"\"", 1)).find("\n" + command + "\n"), std::string::npos) << command;
         const std::string offered = "\n" + completed(command + " --", 2);
