@@ -3,7 +3,8 @@
 # do its main jobs there
 #
 # Needs root, for debootstrap and chroot. Every step says `ok` or `FAILED`; the last line counts them, and the exit status is 0
-# only if nothing failed. The fresh Debian is made under $TMPDIR (else /tmp) and is gone afterwards.
+# only if nothing failed. The fresh Debian is made under $TMPDIR (else /tmp) and is gone afterwards; DAPPLE_BASE_TREE names one
+# that debootstrap made before, to be copied in its place.
 set -uo pipefail
 root=$(cd "$(dirname "$(readlink -f "${BASH_SOURCE[0]}")")/.." && pwd)
 cd "$root" || exit 1
@@ -37,7 +38,11 @@ make_package() {
 mirror() { apt-get indextargets --format '$(REPO_URI)' 'Codename: bookworm' | sort -u | head -1; }
 
 make_tree() {
-    debootstrap --variant=minbase bookworm "$tree" "$(mirror)" || return 1
+    if [ -n "${DAPPLE_BASE_TREE-}" ]; then
+        cp -a "$DAPPLE_BASE_TREE/." "$tree" || return 1
+    else
+        debootstrap --variant=minbase bookworm "$tree" "$(mirror)" || return 1
+    fi
     apt-get indextargets --format 'deb $(REPO_URI) $(RELEASE) main' | grep -E ' bookworm(-security|-updates)? main$' |
         sort -u >"$tree/etc/apt/sources.list"
     cp /etc/resolv.conf /etc/hosts "$tree/etc/"
@@ -46,7 +51,7 @@ make_tree() {
     mount -t proc proc "$tree/proc"
 }
 
-inside() { chroot "$tree" env -i PATH=/usr/sbin:/usr/bin:/sbin:/bin HOME=/root LANG=C.UTF-8 DEBIAN_FRONTEND=noninteractive "$@"; }
+inside() { "${enter[@]}" "$@"; }
 
 install_package() {
     cp "$deb" "$tree/tmp/" && inside apt-get -qq update &&
@@ -86,7 +91,7 @@ draws_a_picture() {
 # Answers pages and the interface, and ends in order when told to.
 serves_the_demo() {
     local pid status page
-    inside dapple demo --listen "127.0.0.1:$port" >"$tree/tmp/demo.log" 2>&1 &
+    "${enter[@]}" dapple demo --listen "127.0.0.1:$port" >"$tree/tmp/demo.log" 2>&1 &
     pid=$!
     for _ in $(seq 120); do
         grep -q 'Dapple is at' "$tree/tmp/demo.log" && break
@@ -94,6 +99,7 @@ serves_the_demo() {
     done
     page=$(curl -fsS "http://127.0.0.1:$port/") && curl -fsS "http://127.0.0.1:$port/api/collection" >"$tree/tmp/collection.json"
     status=$?
+    # $pid is the program itself: chroot and env have become it.
     kill "$pid"
     wait "$pid" || { echo "it did not end in order"; status=1; }
     [ $status = 0 ] || cat "$tree/tmp/demo.log"
@@ -126,6 +132,7 @@ leaves_nothing() {
 [ "$(id -u)" = 0 ] || fail "scripts/try-package.sh needs root, for debootstrap and chroot."
 install_missing packages/debian.txt packages/debian-package.txt
 tree=$(mktemp -d)
+enter=(chroot "$tree" env -i PATH=/usr/sbin:/usr/bin:/sbin:/bin HOME=/root LANG=C.UTF-8 DEBIAN_FRONTEND=noninteractive)
 trap 'umount "$tree/proc" 2>/dev/null; rm -rf --one-file-system "$tree"' EXIT
 
 if [ $# -gt 0 ]; then

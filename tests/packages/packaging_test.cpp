@@ -15,12 +15,14 @@ namespace {
 
 // Words after each `dapple` of a text up to the end of its command, and what is wrong with them.
 std::vector<std::string> faults_of_lines(const std::string& text) {
-    static const std::regex command_line(R"((?:^|[\s='"/])dapple ([a-z]+)((?: +[^|>&\s]+)*))");
+    static const std::regex command_line(R"((?:^|[\s='"]|/usr/bin/)dapple ([a-z]+)((?: +[^|>&\s]+)*))");
     static const std::regex option(R"((?:^|[\s"])(--[a-z0-9-]+))");
     std::vector<std::string> faults;
     for (const std::string& line : lines_of(text)) {
         std::smatch found;
-        if (!std::regex_search(line, found, command_line)) continue;
+        // To ninja, dapple is a thing to build.
+        if (line.find("ninja ") != std::string::npos || !std::regex_search(line, found, command_line))
+            continue;
         const auto command = commands().find(found[1]);
         if (command == commands().end()) {
             faults.push_back("no command in: " + line);
@@ -103,14 +105,14 @@ TEST(TheManual, knows_every_command_and_option) {
     std::string manual = output_of("sh " + (root / "packaging/manual.sh").string() + " " DAPPLE_PROGRAM " " +
                                    (root / "packaging/manual.in").string());
     manual = std::regex_replace(manual, std::regex(R"(\\-)"), "-");
-    EXPECT_EQ(manual.find('@'), std::string::npos);
+    EXPECT_EQ(manual.find("@COMMANDS@"), std::string::npos);
     for (const auto& [command, options] : commands()) {
         const auto begin = manual.find(".SS dapple " + command + "\n");
         ASSERT_NE(begin, std::string::npos) << command;
         const std::string page = manual.substr(begin, manual.find("\n.S", begin + 1) - begin);
         for (const std::string& option : options) {
-            if (option != "--help")
-                EXPECT_NE(page.find(".B " + option), std::string::npos) << command << " " << option;
+            if (option == "--help") continue;
+            EXPECT_NE(page.find(".B " + option), std::string::npos) << command << " " << option;
         }
     }
 }
@@ -122,15 +124,16 @@ TEST(TheManual, has_no_line_that_troff_would_take_for_its_own) {
                                          " " DAPPLE_PROGRAM " " + (root / "packaging/manual.in").string());
     EXPECT_GT(manual.size(), 5000U);
     for (const std::string& line : lines_of(manual)) {
-        if (line.starts_with(".") || line.starts_with("'"))
+        if (line.starts_with(".") || line.starts_with("'")) {
             EXPECT_TRUE(ours.contains(line.substr(0, line.find(' ')))) << line;
+        }
     }
 }
 
 TEST(Completion, offers_every_command_and_option) {
-    std::string all;
+    const std::string all = "\n" + completed("\"\"", 1);
     for (const auto& [command, options] : commands()) {
-        EXPECT_NE(("\n" + completed("\"\"", 1)).find("\n" + command + "\n"), std::string::npos) << command;
+        EXPECT_NE(all.find("\n" + command + "\n"), std::string::npos) << command;
         const std::string offered = "\n" + completed(command + " --", 2);
         for (const std::string& option : options) {
             EXPECT_NE(offered.find("\n" + option + "\n"), std::string::npos) << command << " " << option;
