@@ -5,9 +5,9 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <set>
 
 #include "paper/kept_readings.h"
+#include "paper/meter_rows.h"
 #include "paper/report.h"
 #include "paper/things.h"
 #include "record/deeds.h"
@@ -162,7 +162,7 @@ class Gathering {
         query.from = std::min(since_, day_text(today_ - days(looked_back_days)));
         const auto readings = all_things(store_, query);
         if (!readings) return tl::unexpected(readings.error());
-        one.meters = meter_rows(*readings);
+        one.meters = meter_rows(*readings, since_, meters_, people_);
 
         scene::ReadOptions reading;
         reading.file = "enclosure " + thing.id;
@@ -231,54 +231,6 @@ class Gathering {
             row.remark = forecast->second.notes.front();
         }
         return row;
-    }
-
-    // With which meters, by whom, in the period.
-    std::vector<MeterRow> meter_rows(const std::vector<Thing>& readings) const {
-        struct Use {
-            std::size_t count = 0;
-            std::string last;
-            std::set<std::string> people;
-        };
-        std::map<std::pair<std::string, std::string>, Use> uses;
-        for (const Thing& reading : readings) {
-            const std::string day = field(reading, "taken_at").substr(0, 10);
-            if (day < since_) continue;
-            Use& use = uses[{field(reading, "meter"), field(reading, "meter_words")}];
-            ++use.count;
-            use.last = std::max(use.last, day);
-            const auto person = people_.find(reading.made_by);
-            use.people.insert(person == people_.end() ? reading.made_by : person->second);
-        }
-        std::vector<MeterRow> rows;
-        for (const auto& [key, use] : uses) {
-            const Thing* meter = meters_.find(key.first);
-            MeterRow row;
-            row.name = meter != nullptr ? field(*meter, "name") : key.second;
-            if (row.name.empty()) row.name = "not named";
-            if (meter != nullptr) {
-                row.model = field(*meter, "model");
-                if (!field(*meter, "serial").empty())
-                    row.model += (row.model.empty() ? "no. " : ", no. ") + field(*meter, "serial");
-            }
-            row.calibrated = calibration_words(key.first, use.last);
-            row.last_used = use.last;
-            row.readings = use.count;
-            row.people.assign(use.people.begin(), use.people.end());
-            rows.push_back(std::move(row));
-        }
-        return rows;
-    }
-
-    std::string calibration_words(const std::string& meter, const std::string& day) const {
-        const Thing* last = meters_.last_calibration(meter, day);
-        if (last == nullptr) return "not known";
-        std::string words =
-            field(*last, "calibrated_on") + fmt::format(", factor {:g}", last->fields.value("factor", 1.0));
-        if (const double offset = last->fields.value("offset_by", 0.0); offset != 0)
-            words += fmt::format(", offset {:+g}", offset);
-        const std::string certificate = field(*last, "certificate");
-        return certificate.empty() ? words : words + ", " + certificate;
     }
 
     // What a document names beside itself: of the record, else where the store looks.

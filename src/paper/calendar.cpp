@@ -110,8 +110,7 @@ std::string event(const record::Due& due, const CalendarOptions& options) {
 std::string to_icalendar(const std::vector<record::Due>& list, const CalendarOptions& options) {
     std::string text = folded("BEGIN:VCALENDAR") + folded("VERSION:2.0") +
                        folded("PRODID:-//Dapple//Dapple " DAPPLE_VERSION "//EN") +
-                       folded("CALSCALE:GREGORIAN") + folded("METHOD:PUBLISH") +
-                       folded("X-WR-CALNAME:" + escaped(options.name));
+                       folded("CALSCALE:GREGORIAN") + folded("X-WR-CALNAME:" + escaped(options.name));
     for (const record::Due& due : list) text += event(due, options);
     return text + folded("END:VCALENDAR");
 }

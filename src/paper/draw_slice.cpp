@@ -3,41 +3,23 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdint>
-#include <cstring>
 #include <memory>
 #include <numbers>
 
 #include "husbandry/words.h"
 #include "paper/drawing.h"
 #include "paper/outline.h"
+#include "paper/shade.h"
 #include "paper/text.h"
 
 namespace dapple::paper {
 
 namespace {
 
-constexpr std::array levels = {0.1, 0.2, 0.5, 1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 20.0, 40.0};
 constexpr double left_axis = 20;
 constexpr double bottom_axis = 22;
 constexpr double title_height = 14;
 constexpr double lamps_above = 12;  // lamps may hang above an open top
-constexpr int pixels_a_cell = 5;
-constexpr double darkest = 0.62;  // gray of the highest level: black lines still show on it
-
-double gray_of(double uvi) {
-    const auto below = std::upper_bound(levels.begin(), levels.end(), uvi) - levels.begin();
-    return 1 - (1 - darkest) * static_cast<double>(below) / static_cast<double>(levels.size());
-}
-
-double between(const Slice& slice, double column, double row) {
-    const int c = std::min(static_cast<int>(column), slice.columns - 2);
-    const int r = std::min(static_cast<int>(row), slice.rows - 2);
-    const double x = column - c;
-    const double y = row - r;
-    return (1 - y) * ((1 - x) * slice.value(c, r) + x * slice.value(c + 1, r)) +
-           y * ((1 - x) * slice.value(c, r + 1) + x * slice.value(c + 1, r + 1));
-}
 
 double nice_step(double length) {  // cm between marks, at most six of them
     for (const double step : {5.0, 10.0, 20.0, 25.0, 50.0, 100.0, 200.0, 500.0}) {
@@ -93,33 +75,10 @@ class Drawing {
         Text(pen_, words, {7.5, true, 0}, scale_.width).draw(left_axis, 0, 0, 1);
     }
 
-    // One gray a level, as a small picture: so many lines would be a large file.
     void draw_shades() {
-        const int wide = (slice_.columns - 1) * pixels_a_cell;
-        const int high = (slice_.rows - 1) * pixels_a_cell;
-        const std::unique_ptr<cairo_surface_t, void (*)(cairo_surface_t*)> picture(
-            cairo_image_surface_create(CAIRO_FORMAT_RGB24, wide, high), cairo_surface_destroy);
-        unsigned char* data = cairo_image_surface_get_data(picture.get());
-        const int stride = cairo_image_surface_get_stride(picture.get());
-        for (int j = 0; j < high; ++j) {
-            for (int i = 0; i < wide; ++i) {
-                const double uvi =
-                    between(slice_, (i + 0.5) / pixels_a_cell, slice_.rows - 1 - (j + 0.5) / pixels_a_cell);
-                const auto gray = static_cast<std::uint32_t>(std::lround(255 * gray_of(uvi)));
-                const std::uint32_t pixel = gray << 16U | gray << 8U | gray;
-                std::memcpy(
-                    data + static_cast<std::ptrdiff_t>(j) * stride + 4 * static_cast<std::ptrdiff_t>(i),
-                    &pixel, sizeof pixel);
-            }
-        }
-        cairo_surface_mark_dirty(picture.get());
         cairo_save(pen_);
         cairo_translate(pen_, x(0), y(slice_.height));
-        cairo_scale(pen_, slice_.width * scale_.per_metre / wide, slice_.height * scale_.per_metre / high);
-        cairo_set_source_surface(pen_, picture.get(), 0, 0);
-        cairo_pattern_set_filter(cairo_get_source(pen_), CAIRO_FILTER_NEAREST);
-        cairo_rectangle(pen_, 0, 0, wide, high);
-        cairo_fill(pen_);
+        shade(pen_, slice_, slice_.width * scale_.per_metre, slice_.height * scale_.per_metre);
         cairo_restore(pen_);
     }
 
@@ -130,7 +89,7 @@ class Drawing {
     }
 
     void draw_contours() {
-        for (const double level : levels) {
+        for (const double level : contour_levels) {
             for (const Line& line : contours(slice_, level)) {
                 trace(line);
                 ink(0);
@@ -251,8 +210,17 @@ class Drawing {
             cairo_set_line_width(pen_, 1);
             cairo_stroke(pen_);
             const Point at = on_paper(slice_, lamp.centre);
-            mark(x(at.x), std::max(y(at.y), title_height + 4), letter(i), false);
+            const double at_y = std::max(y(at.y), title_height + 4);
+            const double aside = is_near_a_spot(x(at.x), at_y) ? 13 : 0;
+            mark(x(at.x) + aside, at_y - aside / 2, letter(i), false);
         }
+    }
+
+    bool is_near_a_spot(double at_x, double at_y) const {
+        return std::any_of(enclosure_.spots.begin(), enclosure_.spots.end(), [&](const scene::Place& spot) {
+            const Point on = on_paper(slice_, spot.position);
+            return std::hypot(x(on.x) - at_x, y(on.y) - at_y) < 10;
+        });
     }
 
     static std::string letter(std::size_t i) {
