@@ -119,8 +119,10 @@ TEST(ForecastUrl, says_what_came_instead_of_a_forecast) {
         free_port = other.bind_to_any_port("127.0.0.1");
     }
     expect_words(refused("http://127.0.0.1:" + std::to_string(free_port) + "/"), {"no answer"});
-    // Plain HTTP where TLS was asked for.
-    expect_words(refused(server.at("/day.csv", "https")), {"--forecast-url", "no"});
+    // Plain HTTP where TLS was asked for: the other side waits for what never comes.
+    cli::FetchLimits limits;
+    limits.each_read = 300ms;
+    expect_words(refused(server.at("/day.csv", "https"), limits), {"--forecast-url", "no secure connection"});
 }
 
 TEST(ForecastUrl, keeps_to_its_limits_of_size_and_time) {

@@ -103,7 +103,7 @@ test('a pen outdoors shows its windows, its dose, and its shadows at the chosen 
   await expect(page.getByText(/J\/m².*erythemal/)).toBeVisible();
   await expect(page.locator('canvas')).toBeVisible();
   const words = page.getByTestId('pen-words');
-  await expect(words).toContainText(/It shines on \d+ % of the floor/);
+  await expect(words).toContainText(/It shines on \d+\s% of the floor/);
   const noon = await words.innerText();
   const slider = page.getByRole('slider', { name: 'Time of day' });
   await slider.focus();

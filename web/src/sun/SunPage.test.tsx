@@ -170,9 +170,11 @@ describe('the sun screen', () => {
     expect(asked.at(-1)).toMatchObject({ plan: true, shade: { id: 'lawn' }, time_zone: 'Europe/Vienna' });
     expect(asked.at(-1)).not.toHaveProperty('lat_deg');
     expect(screen.getByText('1,234 J/m²')).toBeTruthy();
-    expect(screen.getByTestId('pen-words').textContent).toMatch(/shines on 96 % of the floor.*31 % lies in/);
+    expect(screen.getByTestId('pen-words').textContent).toMatch(
+      /shines on 96\s% of the floor.*31\s% lies in/,
+    );
     await screen.findByTestId('model');
-    expect(screen.getByRole('row', { name: /^12:00/ }).textContent).toContain('96 %');
+    expect(screen.getByRole('row', { name: /^12:00/ }).textContent).toContain('96\u00a0%');
     expect(await screen.findByText(/Hermann’s tortoise/)).toBeTruthy();
   });
 

@@ -28,7 +28,7 @@ export function fieldAt(plan: ShadowPlan, time: string, layer: Layer): Field | u
   };
 }
 
-const per = (share: number | undefined) => (share === undefined ? null : `${Math.round(100 * share)} %`);
+const per = (share: number | undefined) => (share === undefined ? null : `${Math.round(100 * share)}\u00a0%`);
 
 export type Shares = { inSun: string | null; inBand: string | null };
 

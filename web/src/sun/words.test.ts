@@ -80,7 +80,7 @@ describe('the plan of shadows', () => {
   });
 
   it('says how much of the floor the sun reaches, and of the band only where there is one', () => {
-    expect(sharesAt(plan, 'a')).toEqual({ inSun: '50 %', inBand: null });
-    expect(sharesAt({ ...plan, share_in_band: [0.256, 0] }, 'a').inBand).toBe('26 %');
+    expect(sharesAt(plan, 'a')).toEqual({ inSun: '50\u00a0%', inBand: null });
+    expect(sharesAt({ ...plan, share_in_band: [0.256, 0] }, 'a').inBand).toBe('26\u00a0%');
   });
 });
