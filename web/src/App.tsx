@@ -8,6 +8,7 @@ import { useSettingsOfPerson } from './frame/ownSettings';
 import { PersonMenu } from './frame/PersonMenu';
 import { PhoneBar } from './frame/PhoneBar';
 import { useReach } from './frame/reach';
+import { ScreenBoundary } from './frame/ScreenBoundary';
 import { isAt, screens } from './frame/screens';
 import { SiteChooser } from './frame/SiteChooser';
 import { Unreachable } from './frame/Unreachable';
@@ -44,9 +45,12 @@ function Header() {
 }
 
 function Main({ children }: { children: ReactNode }) {
+  const [address] = useLocation();
   return (
     <main id="main" tabIndex={-1} className={classes.main}>
-      <Suspense fallback={<Loading what="the page" />}>{children}</Suspense>
+      <ScreenBoundary address={address}>
+        <Suspense fallback={<Loading what="the page" />}>{children}</Suspense>
+      </ScreenBoundary>
     </main>
   );
 }
