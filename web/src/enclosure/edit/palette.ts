@@ -247,8 +247,7 @@ export const choices: readonly Choice[] = [
 
 export function withChoice(enclosure: Enclosure, choice: Choice): { enclosure: Enclosure; id: string } {
   const id = freeId(enclosure, choice.key);
-  const piece = choice.make(id, enclosure) as PieceOf[typeof choice.list];
-  return { enclosure: withNew(enclosure, choice.list, piece), id };
+  return { enclosure: withNew(enclosure, choice.list, choice.make(id, enclosure)), id };
 }
 
 const beside_cm = 5;
