@@ -65,7 +65,9 @@ describe('editing', () => {
     expect(draftOf('box')?.fields.document.name).toBe('New');
     act(() => result.current.save());
     await waitFor(() => expect(result.current.isUnsaved).toBe(false));
-    expect(puts).toEqual([{ seen: '"1"', body: { document: { ...kept(1, 'New').document }, room: 'north' } }]);
+    expect(puts).toEqual([
+      { seen: '"1"', body: { document: { ...kept(1, 'New').document }, room: 'north' } },
+    ]);
     expect(result.current.base.revision).toBe(2);
     expect(draftOf('box')).toBeNull();
   });
