@@ -8,7 +8,7 @@ import type { Editing } from './edit/useEditing';
 type Props = { editing: Editing; canWrite: boolean; isHistoryOpen: boolean; onHistory: () => void };
 
 const isSearch = (target: EventTarget | null) =>
-  target instanceof HTMLInputElement && (target.type === 'search' || target.readOnly);
+  target instanceof HTMLInputElement && target.type === 'search';
 
 function useUndoKeys({ undo, redo }: Pick<Editing, 'undo' | 'redo'>) {
   useEffect(() => {

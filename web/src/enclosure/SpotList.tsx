@@ -9,7 +9,7 @@ import { showLength, useLengthUnit } from '../parts/units';
 import { Failure, Loading, Nothing } from '../parts/Waiting';
 import { stateWords } from '../parts/words';
 import { useArrivals } from './asking';
-import type { Latest } from './latest';
+import { isOutside, type Latest } from './latest';
 import classes from './SpotList.module.css';
 
 type Props = {
@@ -70,10 +70,7 @@ function ReadingLine({ spot, latest }: { spot: SpotReading; latest: Latest | und
         <>
           Read <b>{showValue('uvi', latest.value)}</b> on {latest.day}
           {latest.count > 1 && `, median of ${latest.count}`}
-          {spot.interval && (latest.value < spot.interval[0] || latest.value > spot.interval[1]) && (
-            <b> (outside what is predicted)</b>
-          )}
-          .
+          {spot.interval && isOutside(latest.value, spot.interval) && <b> (outside what is predicted)</b>}.
         </>
       ) : (
         interval && 'Not read yet.'

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Reading } from '../api/schema';
-import { latestAt, medianOf } from './latest';
+import { isOutside, latestAt, medianOf } from './latest';
 
 const reading = (spot: string, taken_at: string, value: number, more: Partial<Reading> = {}): Reading => ({
   kind: 'reading',
@@ -38,5 +38,12 @@ describe('the latest readings', () => {
 
   it('of an even number lie between the two in the middle', () => {
     expect(medianOf([4, 1, 3, 2])).toBe(2.5);
+  });
+
+  it('speak against a prediction only where they are farther off than a meter may be', () => {
+    expect(isOutside(0, [0.02, 0.04])).toBe(false);
+    expect(isOutside(3.2, [3.4, 4])).toBe(false);
+    expect(isOutside(2.5, [3.4, 4])).toBe(true);
+    expect(isOutside(5, [3.4, 4])).toBe(true);
   });
 });

@@ -25,3 +25,9 @@ export function latestAt(readings: readonly Reading[], quantity: Reading['quanti
     }),
   );
 }
+
+// Whether a reading speaks against what is predicted. A hand-held meter shows tenths and is good to about a tenth of its
+// value (common practice, no source), so what lies that close to the interval lies in it.
+export function isOutside(value: number, [low, high]: readonly [number, number]): boolean {
+  return value < 0.9 * low - 0.05 || value > 1.1 * high + 0.05;
+}

@@ -1,7 +1,8 @@
 // What hands do in the model and at the keys, as changes of the document.
 import { useMemo, useState } from 'react';
 import { nameOf } from './document';
-import { withChoice, withCopy, type Choice } from './edit/palette';
+import { withChoice, withCopy } from './edit/adding';
+import type { Choice } from './edit/palette';
 import { pieceNamed, withoutPiece } from './edit/pieces';
 import { liftedTo, movedBy, slidTo } from './edit/placing';
 import type { Editing } from './edit/useEditing';

@@ -2,7 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import schema from '../../../../data/schemas/enclosure.json';
 import type { Enclosure } from '../../api/schema';
-import { choices, withChoice, withCopy } from './palette';
+import { withChoice, withCopy } from './adding';
+import { choices } from './palette';
 import { piecesOf } from './pieces';
 import { boundsOf } from './placing';
 

@@ -1,8 +1,7 @@
 // What can be put into an enclosure: generic pieces of common sizes, placed where there is room for them to be seen.
 // Outputs are typical of their kind, from memory; a reading or the lamp's own figure replaces them.
 import type { Enclosure, Furniture, Lamp, Screen, Spot, Vec3 } from '../../api/schema';
-import { freeId, pieceNamed, withNew, type List, type PieceOf } from './pieces';
-import { boundsOf, movedBy } from './placing';
+import type { List } from './pieces';
 
 type Make = (id: string, enclosure: Enclosure) => Lamp | Screen | Furniture | Spot;
 export type Choice = { list: List; key: string; words: string; make: Make };
@@ -244,23 +243,3 @@ export const choices: readonly Choice[] = [
     }),
   },
 ];
-
-export function withChoice(enclosure: Enclosure, choice: Choice): { enclosure: Enclosure; id: string } {
-  const id = freeId(enclosure, choice.key);
-  const piece = choice.make(id, enclosure) as PieceOf[typeof choice.list];
-  return { enclosure: withNew(enclosure, choice.list, piece), id };
-}
-
-const beside_cm = 5;
-
-// A copy beside the original, further where there is a wall.
-export function withCopy(enclosure: Enclosure, id: string): { enclosure: Enclosure; id: string } | null {
-  const found = pieceNamed(enclosure, id);
-  if (!found) return null;
-  const copy = { ...found.piece, id: freeId(enclosure, id) } as PieceOf[typeof found.list];
-  const grown = withNew(enclosure, found.list, copy);
-  const { min, max } = boundsOf(found);
-  const step = max[0] - min[0] + beside_cm;
-  const way = max[0] + step <= enclosure.size_cm[0] ? step : -step;
-  return { enclosure: movedBy(grown, copy.id, [way, 0, 0]), id: copy.id };
-}

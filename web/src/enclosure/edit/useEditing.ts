@@ -61,8 +61,8 @@ export function useEditing(kept: KeptEnclosure) {
   // While an older draft is still offered, nothing is written over it.
   useEffect(() => {
     if (offered) return;
-    if (!isUnsaved) return dropDraft(id);
-    setDraftLost(!keepDraft(id, { seen: base.revision, at: new Date().toISOString(), fields }));
+    if (!isUnsaved) dropDraft(id);
+    setDraftLost(isUnsaved && !keepDraft(id, { seen: base.revision, at: new Date().toISOString(), fields }));
   }, [id, offered, isUnsaved, base.revision, fields]);
 
   const standsNow = useCallback((now: KeptEnclosure, words: string) => {
