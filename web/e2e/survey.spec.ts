@@ -99,7 +99,7 @@ test('the keys do by touch what the keyboard does; quantity, meter and what is i
   );
   await page.getByRole('button', { name: 'Next value' }).click();
   await expect(page.getByTestId('together')).toContainText('Median 1.5');
-  await page.getByText('Temperature', { exact: true }).click();
+  await page.getByLabel('What is read').getByText('Temperature').click();
   await page.getByLabel('Meter').selectOption(meter.id);
   await page.getByRole('textbox', { name: 'Temperature' }).focus();
   await page.keyboard.type('41');
@@ -116,7 +116,7 @@ test('the keys do by touch what the keyboard does; quantity, meter and what is i
     ['uvi', 1.5, 'Something in the way', undefined, 'bask'],
   ]);
   await page.reload(); // the meter is remembered
-  await page.getByText('Temperature', { exact: true }).click();
+  await page.getByLabel('What is read').getByText('Temperature').click();
   await expect(page.getByLabel('Meter')).toHaveValue(meter.id);
 });
 
@@ -159,6 +159,10 @@ test('a picture is made small, kept, and sent with a note that names it', async 
   expect(kept.text.length).toBeLessThanOrEqual(200_000);
 });
 
+// Requests that a service worker lets through are not seen by page.route.
+test.describe('between the page and the record', () => {
+  test.use({ serviceWorkers: 'block' });
+
 test('what the record refuses stays, with the reason, and goes when it is mended', async ({ page }) => {
   const { id } = await makeEnclosure(page.request, await siteOf(page.request));
   await open(page, id);
@@ -188,6 +192,7 @@ test('what the record refuses stays, with the reason, and goes when it is mended
   await refused.getByRole('button', { name: 'Send as mended' }).click();
   await expect(refused).toHaveCount(0);
   await expect(async () => expect(await valuesIn(page, id)).toEqual([5.1, 5.3, 5.55])).toPass();
+});
 });
 
 test('two people in one enclosure keep two surveys apart', async ({ browser }) => {
@@ -263,6 +268,9 @@ test.describe('with a program of its own', () => {
     expect(await valuesIn(later, id)).toEqual([4.1, 4.5]);
   });
 
+  test.describe('between the page and the program', () => {
+    test.use({ serviceWorkers: 'block' });
+
   test('a program killed in the middle of sending, twice, stores all of it once', async ({ page }) => {
     program = await startProgram(folder, address);
     const id = await prepared();
@@ -293,6 +301,7 @@ test.describe('with a program of its own', () => {
     await allSent(page);
     expect(await valuesIn(page, id)).toEqual([1.1, 1.2, 1.3, 1.4, 1.5]);
     expect(await things(page.request, 'surveys', { enclosure: id })).toHaveLength(1);
+  });
   });
 });
 
