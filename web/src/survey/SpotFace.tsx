@@ -20,7 +20,9 @@ function expectedWords(place: Place, here: RoundHere): string {
     parts.push(low === high ? `Predicted ${figures(low)}` : `Predicted ${figures(low)} to ${figures(high)}`);
   }
   for (const { range, of } of here.quantity === 'temperature' ? warmthAt(card, here.spot) : [])
-    parts.push(`${of} ${range.map((degrees) => Math.round(here.toShown(degrees))).join(' to ')} ${here.unit}`);
+    parts.push(
+      `${of} ${range.map((degrees) => Math.round(here.toShown(degrees))).join(' to ')} ${here.unit}`,
+    );
   if (last) parts.push(`last ${figures(here.toShown(last.value))} on ${last.taken_at.slice(0, 10)}`);
   return parts.join('; ');
 }
