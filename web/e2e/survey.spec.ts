@@ -99,7 +99,7 @@ test('the keys do by touch what the keyboard does; quantity, meter and what is i
   );
   await page.getByRole('button', { name: 'Next value' }).click();
   await expect(page.getByTestId('together')).toContainText('Median 1.5');
-  await page.getByText('Temperature', { exact: true }).click();
+  await page.getByLabel('What is read').getByText('Temperature').click();
   await page.getByLabel('Meter').selectOption(meter.id);
   await page.getByRole('textbox', { name: 'Temperature' }).focus();
   await page.keyboard.type('41');
@@ -116,7 +116,7 @@ test('the keys do by touch what the keyboard does; quantity, meter and what is i
     ['uvi', 1.5, 'Something in the way', undefined, 'bask'],
   ]);
   await page.reload(); // the meter is remembered
-  await page.getByText('Temperature', { exact: true }).click();
+  await page.getByLabel('What is read').getByText('Temperature').click();
   await expect(page.getByLabel('Meter')).toHaveValue(meter.id);
 });
 
@@ -159,35 +159,40 @@ test('a picture is made small, kept, and sent with a note that names it', async 
   expect(kept.text.length).toBeLessThanOrEqual(200_000);
 });
 
-test('what the record refuses stays, with the reason, and goes when it is mended', async ({ page }) => {
-  const { id } = await makeEnclosure(page.request, await siteOf(page.request));
-  await open(page, id);
-  // The record as it would refuse one reading of three.
-  await page.route('**/api/writes', async (route) => {
-    const { writes } = route.request().postDataJSON() as {
-      writes: { kind: string; fields?: { value?: number } }[];
-    };
-    const isFaulty = writes.map(({ fields }) => fields?.value === 555);
-    if (!isFaulty.includes(true)) return route.fallback();
-    const rest = writes.filter((_, i) => !isFaulty[i]);
-    const sent = await route.fetch({ postData: { writes: rest } });
-    const answers = rest.length === 0 ? [] : ((await sent.json()) as { answers: unknown[] }).answers;
-    const problem = { type: 'about:blank', title: 'The reading cannot be used', status: 422, problems: [] };
-    const all = isFaulty.map((faulty) => (faulty ? { status: 422, problem } : answers.shift()));
-    await route.fulfill({ json: { answers: all } });
+// Requests that a service worker lets through are not seen by page.route.
+test.describe('between the page and the record', () => {
+  test.use({ serviceWorkers: 'block' });
+
+  test('what the record refuses stays, with the reason, and goes when it is mended', async ({ page }) => {
+    const { id } = await makeEnclosure(page.request, await siteOf(page.request));
+    await open(page, id);
+    // The record as it would refuse one reading of three.
+    await page.route('**/api/writes', async (route) => {
+      const { writes } = route.request().postDataJSON() as {
+        writes: { kind: string; fields?: { value?: number } }[];
+      };
+      const isFaulty = writes.map(({ fields }) => fields?.value === 555);
+      if (!isFaulty.includes(true)) return route.fallback();
+      const rest = writes.filter((_, i) => !isFaulty[i]);
+      const sent = await route.fetch({ postData: { writes: rest } });
+      const answers = rest.length === 0 ? [] : ((await sent.json()) as { answers: unknown[] }).answers;
+      const problem = { type: 'about:blank', title: 'The reading cannot be used', status: 422, problems: [] };
+      const all = isFaulty.map((faulty) => (faulty ? { status: 422, problem } : answers.shift()));
+      await route.fulfill({ json: { answers: all } });
+    });
+    await type(page, '5.1', '555', '5.3');
+    await expect(waiting(page)).toHaveText('0 waiting, 1 refused');
+    await waiting(page).click();
+    const refused = page.getByRole('article', { name: 'Flat stone, UVI 555' });
+    await expect(refused).toContainText('The reading cannot be used');
+    await refused.getByRole('button', { name: 'Set aside' }).click();
+    await expect(page.getByRole('heading', { name: 'Set aside (1)' })).toBeVisible();
+    await refused.getByRole('button', { name: 'Mend' }).click();
+    await refused.getByLabel('Value').fill('5.55');
+    await refused.getByRole('button', { name: 'Send as mended' }).click();
+    await expect(refused).toHaveCount(0);
+    await expect(async () => expect(await valuesIn(page, id)).toEqual([5.1, 5.3, 5.55])).toPass();
   });
-  await type(page, '5.1', '555', '5.3');
-  await expect(waiting(page)).toHaveText('0 waiting, 1 refused');
-  await waiting(page).click();
-  const refused = page.getByRole('article', { name: 'Flat stone, UVI 555' });
-  await expect(refused).toContainText('The reading cannot be used');
-  await refused.getByRole('button', { name: 'Set aside' }).click();
-  await expect(page.getByRole('heading', { name: 'Set aside (1)' })).toBeVisible();
-  await refused.getByRole('button', { name: 'Mend' }).click();
-  await refused.getByLabel('Value').fill('5.55');
-  await refused.getByRole('button', { name: 'Send as mended' }).click();
-  await expect(refused).toHaveCount(0);
-  await expect(async () => expect(await valuesIn(page, id)).toEqual([5.1, 5.3, 5.55])).toPass();
 });
 
 test('two people in one enclosure keep two surveys apart', async ({ browser }) => {
@@ -263,36 +268,40 @@ test.describe('with a program of its own', () => {
     expect(await valuesIn(later, id)).toEqual([4.1, 4.5]);
   });
 
-  test('a program killed in the middle of sending, twice, stores all of it once', async ({ page }) => {
-    program = await startProgram(folder, address);
-    const id = await prepared();
-    await open(page, id);
-    // First the write arrives and its answer is lost; then the program dies before the write arrives.
-    let kills = 0;
-    const died: Promise<void>[] = [];
-    await page.route('**/api/writes', async (route) => {
-      if (kills === 2) return route.fallback();
-      if (kills === 0) await route.fetch();
-      kills += 1;
-      if (program) died.push(program.killNow());
-      await route.abort('connectionreset');
+  test.describe('between the page and the program', () => {
+    test.use({ serviceWorkers: 'block' });
+
+    test('a program killed in the middle of sending, twice, stores all of it once', async ({ page }) => {
+      program = await startProgram(folder, address);
+      const id = await prepared();
+      await open(page, id);
+      // First the write arrives and its answer is lost; then the program dies before the write arrives.
+      let kills = 0;
+      const died: Promise<void>[] = [];
+      await page.route('**/api/writes', async (route) => {
+        if (kills === 2) return route.fallback();
+        if (kills === 0) await route.fetch();
+        kills += 1;
+        if (program) died.push(program.killNow());
+        await route.abort('connectionreset');
+      });
+      await type(page, '1.1', '1.2', '1.3');
+      await expect(async () => expect(kills).toBe(1)).toPass();
+      await Promise.all(died);
+      await type(page, '1.4');
+      await expect(waiting(page)).not.toHaveText('0 waiting');
+      program = await startProgram(folder, address);
+      await waiting(page).click();
+      await page.getByRole('button', { name: 'Send now' }).click();
+      await expect(async () => expect(kills).toBe(2)).toPass({ timeout: 120_000 });
+      await Promise.all(died);
+      await page.goBack();
+      await type(page, '1.5');
+      program = await startProgram(folder, address);
+      await allSent(page);
+      expect(await valuesIn(page, id)).toEqual([1.1, 1.2, 1.3, 1.4, 1.5]);
+      expect(await things(page.request, 'surveys', { enclosure: id })).toHaveLength(1);
     });
-    await type(page, '1.1', '1.2', '1.3');
-    await expect(async () => expect(kills).toBe(1)).toPass();
-    await Promise.all(died);
-    await type(page, '1.4');
-    await expect(waiting(page)).not.toHaveText('0 waiting');
-    program = await startProgram(folder, address);
-    await waiting(page).click();
-    await page.getByRole('button', { name: 'Send now' }).click();
-    await expect(async () => expect(kills).toBe(2)).toPass({ timeout: 120_000 });
-    await Promise.all(died);
-    await page.goBack();
-    await type(page, '1.5');
-    program = await startProgram(folder, address);
-    await allSent(page);
-    expect(await valuesIn(page, id)).toEqual([1.1, 1.2, 1.3, 1.4, 1.5]);
-    expect(await things(page.request, 'surveys', { enclosure: id })).toHaveLength(1);
   });
 });
 

@@ -1,4 +1,9 @@
-import { createTheme, type MantineColorsTuple } from '@mantine/core';
+import {
+  createTheme,
+  defaultVariantColorsResolver,
+  type MantineColorsTuple,
+  type VariantColorsResolver,
+} from '@mantine/core';
 
 // The green-blue of clear water; readable on paper from shade 7, on the dark ground from shade 3.
 const pool: MantineColorsTuple = [
@@ -26,7 +31,15 @@ const dark: MantineColorsTuple = [
   '#0a100f',
 ];
 
+// Left alone, text on the accent takes the light scheme's contrast in the dark one too: white on shade 3.
+const variantColorResolver: VariantColorsResolver = (input) => {
+  const colours = defaultVariantColorsResolver(input);
+  const isAccent = input.variant === 'filled' && (input.color === undefined || input.color === 'pool');
+  return isAccent ? { ...colours, color: 'var(--mantine-primary-color-contrast)' } : colours;
+};
+
 export const theme = createTheme({
+  variantColorResolver,
   primaryColor: 'pool',
   primaryShade: { light: 7, dark: 3 },
   autoContrast: true,

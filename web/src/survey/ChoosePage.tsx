@@ -24,7 +24,7 @@ function PlaceLine({ place, isGoingOn }: { place: DuePlace; isGoingOn: boolean }
 
 export function ChoosePage() {
   const places = usePlaces();
-  const { isComing, error } = useFreshened();
+  const { isComing, isAway } = useFreshened();
   const going = useLiveQuery(async () => {
     const open = await kept.rounds.filter((round) => round.ended_at === null).toArray();
     const begun = await Promise.all(open.map((round) => kept.outbox.where('id').equals(round.id).count()));
@@ -43,7 +43,7 @@ export function ChoosePage() {
         At each spot hold the meter at the height of the animal’s back and turn it for its highest value.
         Leave the lamps’ guards in place and do not look into a lamp.
       </p>
-      {error && oldest !== undefined && (
+      {isAway && oldest !== undefined && (
         <p className={classes.away}>
           No answer from the server: these are kept here since {keptWords(oldest)}.
         </p>
@@ -53,7 +53,7 @@ export function ChoosePage() {
       )}
       {places?.length === 0 && !isComing && (
         <Nothing>
-          {error
+          {isAway
             ? 'Nothing is kept on this device yet: open this page once while the server can be reached.'
             : 'No enclosures yet.'}
         </Nothing>

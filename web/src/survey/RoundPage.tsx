@@ -70,7 +70,7 @@ export function RoundPage({ enclosure }: { enclosure: string }) {
         <WaitingCount />
       </div>
       {place && <Begun place={place} />}
-      {place === null && isComing && <Loading what="the enclosure" />}
+      {(place === undefined || (place === null && isComing)) && <Loading what="the enclosure" />}
       {place === null && !isComing && (
         <Nothing>
           This enclosure is not kept on this device. <Link href="/survey">Choose another</Link>, or come back

@@ -20,8 +20,10 @@ function expectedWords(place: Place, here: RoundHere): string {
     parts.push(low === high ? `Predicted ${figures(low)}` : `Predicted ${figures(low)} to ${figures(high)}`);
   }
   for (const { range, of } of here.quantity === 'temperature' ? warmthAt(card, here.spot) : [])
-    parts.push(`${of} ${range[0]} to ${range[1]} °C`);
-  if (last) parts.push(`last ${figures(last.value)} on ${last.taken_at.slice(0, 10)}`);
+    parts.push(
+      `${of} ${range.map((degrees) => Math.round(here.toShown(degrees))).join(' to ')} ${here.unit}`,
+    );
+  if (last) parts.push(`last ${figures(here.toShown(last.value))} on ${last.taken_at.slice(0, 10)}`);
   return parts.join('; ');
 }
 
@@ -30,7 +32,8 @@ export function SpotFace({ place, here }: { place: Place; here: RoundHere }) {
   const { card } = place;
   const { spot, quantity, repeats, round } = here;
   const typed = valueOf(round.draft);
-  const value = typed ?? repeats?.median ?? null;
+  const shown = typed ?? repeats?.median ?? null;
+  const value = shown === null ? null : here.toRecord(shown);
   const states = value === null ? [] : judged(card, spot, quantity, value);
   const predicted = card.judgement?.spots.find(({ id }) => id === spot.id);
   const marks: Mark[] = [

@@ -3,11 +3,9 @@
 import type { KeyboardEvent } from 'react';
 import { draftOf, keyOf, valueOf } from './digits';
 import { readWords } from './quantities';
-import type { RoundHere } from './useRound';
+import { valueIn, type RoundHere } from './useRound';
 import classes from './ValueFace.module.css';
 import { figures } from './words';
-
-const unitOf = { uvi: '', temperature: '°C', lux: 'lx' } as const;
 
 function Together({ here }: { here: RoundHere }) {
   const { repeats, rows } = here;
@@ -17,9 +15,9 @@ function Together({ here }: { here: RoundHere }) {
     <p className={classes.together} data-testid="together">
       <strong>Median {figures(median)}</strong>
       {count > 1 && `, ${figures(least)} to ${figures(most)}`}
-      {scatter !== null && `, scatter ${Math.round(100 * scatter)} %`}
+      {scatter !== null && here.quantity !== 'temperature' && `, scatter ${Math.round(100 * scatter)} %`}
       <span className={classes.values}>
-        {rows.map((row) => figures(Number(row.write.fields?.value))).join('  ')}
+        {rows.map((row) => figures(here.toShown(valueIn(row)))).join('  ')}
       </span>
     </p>
   );
@@ -62,14 +60,14 @@ export function ValueFace({ here }: { here: RoundHere }) {
           }}
         />
         <span className={classes.unit} aria-hidden="true">
-          {unitOf[quantity]}
+          {here.unit}
         </span>
       </label>
       <span id="value-help" className={classes.unseen}>
         Digits, then Enter takes the value. Arrow left and right go to another spot, Control and Z takes the
         last value back.
       </span>
-      {typed !== null && typed > most && <p className={classes.doubt}>{doubt}</p>}
+      {typed !== null && here.toRecord(typed) > most && <p className={classes.doubt}>{doubt}</p>}
       <Together here={here} />
       <p className={classes.unseen} aria-live="polite" data-testid="said">
         {here.said}

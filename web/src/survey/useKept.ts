@@ -4,16 +4,15 @@ import { useCards, useDue, useThings } from '../api/record';
 import type { Due, Meter } from '../api/schema';
 import { kept, type Place } from '../offline/database';
 
-export type Freshened = { isComing: boolean; error: Error | null };
+export type Freshened = { isComing: boolean; isAway: boolean };
 
-// keeping.ts puts what comes into the device's own store; the screens read it from there.
+// keeping.ts puts what comes into the device's own store; the screens read it from there. A question that is put off
+// until there is a network counts as unanswered.
 export function useFreshened(): Freshened {
-  const cards = useCards();
-  const due = useDue();
-  const meters = useThings('meters');
+  const all = [useCards(), useDue(), useThings('meters')];
   return {
-    isComing: cards.isPending || due.isPending || meters.isPending,
-    error: cards.error ?? due.error ?? meters.error,
+    isComing: all.some((query) => query.isPending && query.fetchStatus === 'fetching'),
+    isAway: all.some((query) => query.error !== null || query.fetchStatus === 'paused'),
   };
 }
 

@@ -2,6 +2,7 @@
 import { useLiveQuery } from 'dexie-react-hooks';
 import { useEffect, useState } from 'react';
 import type { Spot } from '../api/schema';
+import { fromCelsius, temperatureWords, toCelsius, useTemperatureUnit } from '../parts/units';
 import { kept, type Place, type Round, type Row } from '../offline/database';
 import type { Key } from './digits';
 import { quantityOf, type ReadQuantity } from './quantities';
@@ -40,7 +41,10 @@ export type RoundHere = {
   at: number; // of the walk
   spot: Spot;
   rows: readonly Row[]; // read at this spot
-  repeats: Repeats | null;
+  repeats: Repeats | null; // as shown
+  unit: string; // of what is typed and shown
+  toShown: (recorded: number) => number;
+  toRecord: (typed: number) => number;
   done: ReadonlySet<string>; // spots with a value
   said: string; // of the last deed, for who does not see
   press: (key: Key) => void;
@@ -54,7 +58,21 @@ export type RoundHere = {
 
 const vibrate = () => void ('vibrate' in navigator && navigator.vibrate(20));
 
-const valueIn = (row: Row): number => Number(row.write.fields?.value);
+const units = { uvi: '', lux: 'lx' } as const;
+const unchanged = (value: number) => value;
+
+// Temperatures are recorded in degrees Celsius and shown as the person likes.
+function useMeasure(quantity: ReadQuantity): Pick<RoundHere, 'unit' | 'toShown' | 'toRecord'> {
+  const [degrees] = useTemperatureUnit();
+  if (quantity !== 'temperature') return { unit: units[quantity], toShown: unchanged, toRecord: unchanged };
+  return {
+    unit: temperatureWords[degrees],
+    toShown: (celsius) => fromCelsius(celsius, degrees),
+    toRecord: (typed) => Number(toCelsius(typed, degrees).toFixed(3)),
+  };
+}
+
+export const valueIn = (row: Row): number => Number(row.write.fields?.value);
 
 export function useRoundHere(place: Place, round: Round): RoundHere {
   const quantity = quantityOf(round.quantity);
@@ -70,7 +88,8 @@ export function useRoundHere(place: Place, round: Round): RoundHere {
   const meters = useMeters(quantity);
   const meter = meters.find(({ id }) => id === chosen)?.id ?? null;
   const [said, say] = useState('');
-  const names: Names = { spot: spotName(spot), meter, toRecord: (typed) => typed };
+  const measure = useMeasure(quantity);
+  const names: Names = { spot: spotName(spot), meter, toRecord: measure.toRecord };
   const shown = (deed: Promise<unknown>) =>
     void deed.catch((error: unknown) => say(`Not kept on this device: ${String(error)}`));
   return {
@@ -80,7 +99,8 @@ export function useRoundHere(place: Place, round: Round): RoundHere {
     at,
     spot,
     rows,
-    repeats: repeatsOf(rows.map(valueIn)),
+    repeats: repeatsOf(rows.map((row) => measure.toShown(valueIn(row)))),
+    ...measure,
     done: new Set(all.filter((row) => row.quantity === quantity).flatMap((row) => row.spot ?? [])),
     said,
     press: (key) => shown(pressKey(round.id, key)),
