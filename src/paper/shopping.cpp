@@ -24,6 +24,8 @@ json day_or_null(const std::optional<Day>& day) {
 std::optional<LampNeeded> need_of(const Thing& lamp, const record::LampForecast& forecast) {
     const inference::Leaving* leaving = forecast.life ? forecast.life->leaving() : nullptr;
     if (leaving == nullptr || !leaving->date) return std::nullopt;
+    // A new lamp of its kind would be too weak as well: the enclosure wants a fix, not a replacement.
+    if (leaving->from_start) return std::nullopt;
     LampNeeded need;
     need.lamp = lamp.id;
     need.name = field(lamp, "name");

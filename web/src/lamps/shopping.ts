@@ -32,6 +32,8 @@ export function shoppingList(
   const store = lamps.filter((lamp) => lamp.enclosure === undefined && lamp.retired_on === undefined);
   const needs = lives.flatMap(({ lamp: id, life }) => {
     const lamp = lamps.find((one) => one.id === id);
+    // One that was too weak from its first day wants a fix of the enclosure, not another of its kind.
+    if (life?.leaves_band?.from_start) return [];
     const needed = life?.leaves_band?.interval[0] ?? life?.leaves_band?.date;
     return lamp && life && needed && needed <= last ? [{ lamp, needed, isBeyond: life.beyond_limit }] : [];
   });
