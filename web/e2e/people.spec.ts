@@ -48,7 +48,7 @@ test('a wrong password is refused in words, the right one opens the screens, and
   page,
 }) => {
   await signIn(page, 'keeper', 'some other words');
-  await expect(page.getByRole('alert')).toContainText('do not go together');
+  await expect(page.getByRole('alert')).toContainText('No such login and password');
   await signIn(page);
   await expect(page.getByRole('heading', { name: 'Today', exact: true })).toBeVisible();
   await page.getByRole('button', { name: 'Keeper', exact: true }).click();
@@ -165,7 +165,7 @@ test('a new password holds, the old one no longer', async ({ page }) => {
   await expect(form.getByText(/^Changed\./)).toBeVisible();
   await page.context().clearCookies();
   await signIn(page);
-  await expect(page.getByRole('alert')).toContainText('do not go together');
+  await expect(page.getByRole('alert')).toContainText('No such login and password');
   await signIn(page, 'keeper', changed);
   await expect(page.getByRole('heading', { name: 'Today', exact: true })).toBeVisible();
 });

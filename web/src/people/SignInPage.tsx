@@ -6,20 +6,13 @@ import { post, Refusal, setCsrf } from '../api/client';
 import { Failure } from '../parts/Waiting';
 import classes from './people.module.css';
 
-// What a person can do about it.
+// The server says what was wrong, and after too many tries how long to wait.
 function SignInFailure({ error }: { error: Error }) {
-  if (!(error instanceof Refusal) || error.details === null) return <Failure error={error} />;
-  const wrong = error.status === 401 || error.status === 404;
-  const words = wrong
-    ? 'This login name and this password do not go together.'
-    : error.status === 429
-      ? `Too many tries. ${error.details.detail ?? 'Wait a few minutes, then try again.'}`
-      : null;
-  return words === null ? (
-    <Failure error={error} />
-  ) : (
+  if (!(error instanceof Refusal) || (error.details?.problems.length ?? 1) > 0)
+    return <Failure error={error} />;
+  return (
     <p role="alert" className={classes.wrong}>
-      {words}
+      {error.message}.
     </p>
   );
 }

@@ -19,15 +19,15 @@ describe('signing in', () => {
       'GET /api/me': stranger,
       'POST /api/session': () =>
         ++tries === 1
-          ? new Refused(401, { title: 'Signing in is needed', status: 401 })
-          : new Refused(429, { title: 'Too many', detail: 'Try again in 40 seconds.', status: 429 }),
+          ? new Refused(403, { title: 'No such login and password', status: 403 })
+          : new Refused(429, { title: 'Too many tries; wait 40 s', status: 429 }),
     });
     await screen.findByRole('heading', { name: 'Sign in' });
     fillIn({ 'Login name': 'kim', Password: 'not this one' });
     fireEvent.click(screen.getByRole('button', { name: 'Sign in' }));
-    expect((await screen.findByRole('alert')).textContent).toMatch(/do not go together/);
+    expect((await screen.findByRole('alert')).textContent).toBe('No such login and password.');
     fireEvent.click(screen.getByRole('button', { name: 'Sign in' }));
-    await screen.findByText('Too many tries. Try again in 40 seconds.');
+    await screen.findByText('Too many tries; wait 40 s.');
   });
 
   it('opens the screens, and signing out closes them', async () => {
