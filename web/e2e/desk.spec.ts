@@ -138,7 +138,7 @@ test('a fix is tried on, kept as a task, and accepted as a step', async ({ page 
   await expect(page.getByTestId('overall')).not.toBeEmpty({ timeout: 90_000 });
   const first = fixes.getByTestId('fix').first();
   const look = fixes.getByRole('button', { name: 'Look for several changes together' });
-  await expect(first.or(look)).toBeVisible({ timeout: 120_000 });
+  await expect(first.or(look).first()).toBeVisible({ timeout: 120_000 });
   if (!(await first.isVisible())) await look.click();
   await expect(first).toBeVisible({ timeout: 180_000 });
   await first.getByRole('button', { name: 'Keep as a task' }).click();
