@@ -228,6 +228,7 @@ describe('sending', () => {
     await sendWaiting(record);
     expect(await states()).toContain('refused');
     await mend(row.seq, { ...row.write.fields, value: 4.2 }, row.words);
+    expect(await only('waiting')).toMatchObject({ tried: false, problem: null }); // the loop looks for these
     await sendWaiting(record);
     expect(record.values()).toEqual([4, 5, 4.2]);
     expect(await states()).toEqual(['sent', 'sent', 'sent', 'sent']);

@@ -52,6 +52,9 @@ export async function takeBack(row: Row): Promise<void> {
   });
 }
 
+// Not tried yet in this form, which also tells the loop that there is something new to send.
+const anew = { state: 'waiting', tried: false, problem: null } as const;
+
 // Sent again as the person mended it. Nothing of it was stored, so its id is still free; the key is a new one, since
 // it is another write.
 export async function mend(seq: number, fields: Fields, words: string): Promise<void> {
@@ -59,7 +62,7 @@ export async function mend(seq: number, fields: Fields, words: string): Promise<
     const row = await kept.outbox.get(seq);
     if (row?.state !== 'refused' && row?.state !== 'aside') return;
     const write = { ...row.write, fields, key: `${row.write.key}+` };
-    await kept.outbox.update(seq, { write, words, state: 'waiting', problem: null });
+    await kept.outbox.update(seq, { write, words, ...anew });
   });
 }
 
@@ -69,7 +72,7 @@ export async function tryAgain(seqs: readonly number[]): Promise<void> {
     .anyOf([...seqs])
     .modify((row: Row) => {
       if (row.state === 'refused' || row.state === 'aside')
-        Object.assign(row, { state: 'waiting', problem: null });
+        Object.assign(row, anew);
     });
 }
 

@@ -45,7 +45,7 @@ export function RefusedRow({ row }: { row: Row }) {
   const submit = (event: SyntheticEvent) => {
     event.preventDefault();
     const after = mended(fields, typed);
-    if (after) void mend(row.seq, after, row.words);
+    if (after) void mend(row.seq, after, `${row.words}, mended`);
     else setFault('A number is needed where there was one.');
   };
   return (
