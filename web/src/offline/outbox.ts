@@ -71,8 +71,7 @@ export async function tryAgain(seqs: readonly number[]): Promise<void> {
     .where('seq')
     .anyOf([...seqs])
     .modify((row: Row) => {
-      if (row.state === 'refused' || row.state === 'aside')
-        Object.assign(row, anew);
+      if (row.state === 'refused' || row.state === 'aside') Object.assign(row, anew);
     });
 }
 
