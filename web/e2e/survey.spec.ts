@@ -286,14 +286,14 @@ test.describe('with a program of its own', () => {
         await route.abort('connectionreset');
       });
       await type(page, '1.1', '1.2', '1.3');
-      await expect(async () => expect(kills).toBe(1)).toPass();
+      await expect(() => expect(kills).toBe(1)).toPass();
       await Promise.all(died);
       await type(page, '1.4');
       await expect(waiting(page)).not.toHaveText('0 waiting');
       program = await startProgram(folder, address);
       await waiting(page).click();
       await page.getByRole('button', { name: 'Send now' }).click();
-      await expect(async () => expect(kills).toBe(2)).toPass({ timeout: 120_000 });
+      await expect(() => expect(kills).toBe(2)).toPass({ timeout: 120_000 });
       await Promise.all(died);
       await page.goBack();
       await type(page, '1.5');

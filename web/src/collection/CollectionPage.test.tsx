@@ -1,6 +1,6 @@
 import { fireEvent, screen, waitFor } from '@testing-library/react';
 import { describe, expect, it } from 'vitest';
-import { kept, meAs, Refused, stage } from '../frame/stage';
+import { firstOf, kept, meAs, Refused, stage } from '../frame/stage';
 import CollectionPage from './CollectionPage';
 import { aCard } from './sampleCards';
 
@@ -41,7 +41,7 @@ describe('the collection', () => {
       'POST /api/animals/north-3-ruby/move': { thing: {}, event: {} },
     });
     await screen.findByRole('region', { name: 'Dry room' });
-    fireEvent.click(screen.getAllByRole('button', { name: 'Move Ruby' })[0] as HTMLElement);
+    fireEvent.click(firstOf(screen.getAllByRole('button', { name: 'Move Ruby' })));
     const to: HTMLSelectElement = screen.getByRole('combobox', { name: /^To/ });
     expect(to.checkValidity(), 'no place is chosen beforehand').toBe(false);
     fireEvent.change(to, { target: { value: 'bog' } });
@@ -59,7 +59,7 @@ describe('the collection', () => {
       'POST /api/animals/north-3-ruby/move': new Refused(412, { title: 'Changed meanwhile', status: 412 }),
     });
     await screen.findByRole('region', { name: 'Dry room' });
-    fireEvent.click(screen.getAllByRole('button', { name: 'Move Ruby' })[0] as HTMLElement);
+    fireEvent.click(firstOf(screen.getAllByRole('button', { name: 'Move Ruby' })));
     fireEvent.change(screen.getByRole('combobox', { name: /^To/ }), { target: { value: '/out' } });
     fireEvent.change(screen.getByLabelText('Note'), { target: { value: 'To the clinic' } });
     fireEvent.click(screen.getByRole('button', { name: 'Move' }));

@@ -13,8 +13,7 @@ export type Asked = { method: string; address: string; body: unknown; headers: H
 configure({ asyncUtilTimeout: 20_000, getElementError: (message) => new Error(message ?? 'not found') });
 vi.setConfig({ testTimeout: 60_000 });
 
-type Answer = unknown;
-export type Answers = Record<string, Answer | ((asked: Asked) => Answer)>; // by "GET /api/me"
+export type Answers = Record<string, object | ((asked: Asked) => object)>; // by "GET /api/me"
 
 export class Refused {
   constructor(
@@ -39,16 +38,16 @@ function furnish() {
   vi.stubGlobal(
     'ResizeObserver',
     class {
-      observe() {}
-      unobserve() {}
-      disconnect() {}
+      observe = () => undefined;
+      unobserve = () => undefined;
+      disconnect = () => undefined;
     },
   );
   vi.stubGlobal(
     'EventSource',
     class {
-      addEventListener() {}
-      close() {}
+      addEventListener = () => undefined;
+      close = () => undefined;
     },
   );
   Element.prototype.scrollIntoView = () => undefined;
@@ -126,3 +125,10 @@ export function meAs(role: Role, { accounts = false, sites = [aSite] } = {}): Me
   };
 }
 export const stranger: Me = { person: null, accounts: true, csrf: null, sites: [] };
+
+// The first of several alike.
+export function firstOf<T>(things: readonly T[]): T {
+  const [first] = things;
+  if (first === undefined) throw new Error('There is none');
+  return first;
+}

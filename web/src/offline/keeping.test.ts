@@ -51,7 +51,7 @@ describe('kept places', () => {
     const queries = new QueryClient();
     const end = keepWhatComes(queries);
     const ask = (queryKey: unknown[], answer: unknown) =>
-      queries.fetchQuery({ queryKey, queryFn: () => Promise.resolve(answer) });
+      queries.query({ queryKey, queryFn: () => Promise.resolve(answer) });
     await ask(['record', 'collection', undefined], { cards: [card('one', 'A')] });
     await ask(['record', 'meters', {}], [{ id: 'M' } as Meter]);
     await ask(['me'], { person: { id: 'anna' } });
