@@ -13,7 +13,8 @@ export type Asked = { method: string; address: string; body: unknown; headers: H
 configure({ asyncUtilTimeout: 20_000, getElementError: (message) => new Error(message ?? 'not found') });
 vi.setConfig({ testTimeout: 60_000 });
 
-export type Answers = Record<string, object | ((asked: Asked) => object)>; // by "GET /api/me"
+type Answer = object | symbol | null;
+export type Answers = Record<string, Answer | ((asked: Asked) => Answer)>; // by "GET /api/me"
 
 export class Refused {
   constructor(
@@ -59,12 +60,10 @@ function furnish() {
   };
 }
 
-async function answerTo(answers: Answers, asked: Asked): Promise<Response> {
+function answerTo(answers: Answers, asked: Asked): Response {
   const prepared = answers[`${asked.method} ${asked.address.split('?')[0] ?? ''}`];
   if (prepared === undefined) throw new Error(`nobody prepared for ${asked.method} ${asked.address}`);
-  const answer = await (typeof prepared === 'function'
-    ? (prepared as (a: Asked) => Answer)(asked)
-    : prepared);
+  const answer = typeof prepared === 'function' ? prepared(asked) : prepared;
   if (answer === outOfReach) throw new TypeError('Failed to fetch');
   if (answer instanceof Refused) {
     return new Response(JSON.stringify({ type: 'about:blank', problems: [], ...answer.details }), {
@@ -79,7 +78,7 @@ async function answerTo(answers: Answers, asked: Asked): Promise<Response> {
 export function stage(screen: ReactNode, answers: Answers) {
   furnish();
   const asked: Asked[] = [];
-  vi.stubGlobal('fetch', async (address: string, init: RequestInit = {}) => {
+  vi.stubGlobal('fetch', (address: string, init: RequestInit = {}) => {
     const one = {
       method: init.method ?? 'GET',
       address,
@@ -87,7 +86,7 @@ export function stage(screen: ReactNode, answers: Answers) {
       headers: new Headers(init.headers),
     };
     asked.push(one);
-    return answerTo(answers, one);
+    return Promise.resolve().then(() => answerTo(answers, one));
   });
   const queries = new QueryClient({ defaultOptions: { queries: { retry: false } } });
   render(
