@@ -63,7 +63,7 @@ function furnish() {
 function answerTo(answers: Answers, asked: Asked): Response {
   const prepared = answers[`${asked.method} ${asked.address.split('?')[0] ?? ''}`];
   if (prepared === undefined) throw new Error(`nobody prepared for ${asked.method} ${asked.address}`);
-  const answer = typeof prepared === 'function' ? prepared(asked) : prepared;
+  const answer = typeof prepared === 'function' ? (prepared as (a: Asked) => Answer)(asked) : prepared;
   if (answer === outOfReach) throw new TypeError('Failed to fetch');
   if (answer instanceof Refused) {
     return new Response(JSON.stringify({ type: 'about:blank', problems: [], ...answer.details }), {
