@@ -87,7 +87,7 @@ check_web() {
     count "$folder" && return $status
 }
 
-# Every `./run COMMAND` in a fenced block must do what the page says it does: succeed. (The demo serves until it is
+# Every `./run COMMAND` in a fenced block of the first page and the guide must do what the page says it does: succeed. (The demo serves until it is
 # stopped, so it is left to the web application's own tests.)
 run_readme() {
     local line status=0
@@ -99,6 +99,6 @@ run_readme() {
             failed=$((failed + 1))
             status=1
         fi
-    done < <(awk '/^```/ {inside = !inside} inside && /^\.\/run [a-z]/ && !/^\.\/run (demo|serve)/' README.md)
+    done < <(awk '/^```/ {inside = !inside} inside && /^\.\/run [a-z]/ && !/^\.\/run (demo|serve)/' README.md docs/guide.md)
     return $status
 }
