@@ -22,8 +22,11 @@ inputs() {
             if (first) { line = path ~ /^src\// ? path : ""; first = 0; next }
             if (line != "" && path ~ /^src\//) line = line " " path
         }
-        END { if (line != "") print line }' | sort -u
+        END { if (line != "") print line }' | sort -u | grep -v "^$unreadable "
 }
+
+# clang 14 cannot read qpdf's JSON.hh as C++20; g++ can.
+unreadable=src/paper/pdf_finish.cpp
 
 rules=$(cat .clang-tidy <(clang-tidy --version) | sha256sum)
 

@@ -298,7 +298,8 @@ std::string described(const Slice& slice, const scene::Enclosure& enclosure) {
     const auto highest = std::max_element(slice.uvi.begin(), slice.uvi.end());
     const auto at = static_cast<int>(highest - slice.uvi.begin());
     const double x = 100 * slice.width * (at % slice.columns) / (slice.columns - 1);
-    const double up = 100 * slice.height * (at / slice.columns) / (slice.rows - 1);
+    const int row = at / slice.columns;
+    const double up = 100 * slice.height * row / (slice.rows - 1);
     return fmt::format(
         "{} of {}, {:.0f} by {:.0f} cm, with contours of the UV index; at its highest {} at {:.0f}, {:.0f} "
         "cm.",

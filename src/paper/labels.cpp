@@ -52,7 +52,7 @@ double write_lines(cairo_t* pen, const std::string& words, const Face& face, dou
 
 class Sheet {
   public:
-    Sheet(const LabelOptions& options)
+    explicit Sheet(const LabelOptions& options)
         : options_(options),
           pdf_(options.paper, {"Labels for enclosures", "QR codes that open the survey", options.now}) {
         width_ = (pdf_.size().width - 2 * margin) / options.columns;
@@ -66,7 +66,8 @@ class Sheet {
         if (drawn_ > 0 && drawn_ % a_page == 0) pdf_.next_page();
         const int place = drawn_++ % a_page;
         const double x = margin + place % options_.columns * width_;
-        const double y = margin + static_cast<double>(place / options_.columns) * height_;
+        const int row = place / options_.columns;
+        const double y = margin + row * height_;
         cairo_t* pen = pdf_.pen();
         cairo_set_source_rgb(pen, 0.7, 0.7, 0.7);
         cairo_set_line_width(pen, 0.4);
