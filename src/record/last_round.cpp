@@ -15,7 +15,7 @@ using nlohmann::json;
 
 constexpr int most_readings = 10'000;
 
-// Newest first: the whole round, or nothing.
+// Oldest first: the whole round, or nothing.
 Result<std::vector<Thing>> round_of(const Store& store, const std::string& enclosure) {
     const auto newest = store.list({.kind = "reading", .equal = {{"enclosure", enclosure}}, .limit = 1});
     if (!newest) return tl::unexpected(newest.error());
@@ -30,6 +30,7 @@ Result<std::vector<Thing>> round_of(const Store& store, const std::string& enclo
     }
     auto page = store.list(query);
     if (!page) return tl::unexpected(page.error());
+    std::reverse(page->things.begin(), page->things.end());
     return std::move(page->things);
 }
 
@@ -82,14 +83,14 @@ Result<std::optional<LastRound>> last_round(const Store& store, const std::strin
     const auto things = round_of(store, enclosure);
     if (!things) return tl::unexpected(things.error());
     if (things->empty()) return Round();
-    const std::string newest = things->front().fields["taken_at"];
+    const std::string newest = things->back().fields["taken_at"];
 
     const auto rows = store.database().read<json>([&](Connection& connection) -> Result<json> {
         const Calibrations calibrations(connection);
         json list = json::array();
-        for (auto thing = things->rbegin(); thing != things->rend(); ++thing) {
-            if (thing->fields.value("note", "").starts_with(in_the_way)) continue;
-            list.push_back(row_of(thing->fields, calibrations));
+        for (const Thing& thing : *things) {
+            if (thing.fields.value("note", "").starts_with(in_the_way)) continue;
+            list.push_back(row_of(thing.fields, calibrations));
         }
         return list;
     });

@@ -14,7 +14,7 @@ namespace dapple::server {
 
 class Api {
   public:
-    Api(std::unique_ptr<record::Store> store, const ServiceOptions& options = {});
+    explicit Api(std::unique_ptr<record::Store> store, const ServiceOptions& options = {});
 
     // Safe to call from several threads.
     Response answer(const Request& request);
