@@ -22,7 +22,7 @@ Response answer(const record::Result<Done>& done) {
 }
 
 // A deed that may be done: its body (texts only, `day` a must where it is among the fields) and what it saw.
-struct Given {
+struct Given {  // NOLINT(bugprone-exception-escape): as Question
     json body;
     record::How how;
 

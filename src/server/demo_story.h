@@ -18,7 +18,7 @@
 
 namespace dapple::server {
 
-struct DemoLamp {
+struct DemoLamp {  // NOLINT(bugprone-exception-escape): JSON moves without throwing but for a lack of memory
     struct Stay {  // it burned in this place from one day to another
         std::string enclosure;
         std::string place;
@@ -45,7 +45,7 @@ struct DemoEnclosure {
     double warmer_k;         // truth: added to computed temperatures
 };
 
-struct DemoStory {
+struct DemoStory {  // NOLINT(bugprone-exception-escape): as above
     std::uint64_t seed;
     nlohmann::json site;   // {"id", "fields"}
     nlohmann::json rooms;  // a list of {"id", "fields"}

@@ -17,7 +17,7 @@
 
 namespace dapple::server {
 
-struct Kept {
+struct Kept {  // NOLINT(bugprone-exception-escape): JSON moves without throwing but for a lack of memory
     nlohmann::json judgement;           // null: it cannot be judged
     std::vector<std::string> problems;  // why not
 };
@@ -37,7 +37,7 @@ class Judgements {
     void changed(const std::vector<record::Change>& changes);
 
   private:
-    struct Entry {
+    struct Entry {                  // NOLINT(bugprone-exception-escape): as above
         std::int64_t revision = 0;  // that `kept` is of; 0: none yet
         Kept kept = {};
         bool stale = false;

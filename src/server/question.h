@@ -13,7 +13,7 @@
 
 namespace dapple::server {
 
-struct Question {
+struct Question {  // NOLINT(bugprone-exception-escape): JSON moves without throwing but for a lack of memory
     nlohmann::json object;
     scene::Enclosure enclosure;
     std::string site;  // of the enclosure in the record, where it is there and may be seen; else empty
@@ -23,7 +23,7 @@ struct Question {
 tl::expected<Question, Response> read_question(const Asked& asked, const std::vector<std::string>& fields);
 
 // `readings` of the body: nothing there, rows of a table, or "recorded".
-struct Given {
+struct Given {  // NOLINT(bugprone-exception-escape): as Question
     std::optional<inference::Fit> fit;
     std::vector<inference::Reading> readings;  // fitted here, of what was posted
     bool recorded = false;
