@@ -1,10 +1,8 @@
 #include "server/demo_filled.h"
 
 #include <stdlib.h>
-#include <time.h>
 
 #include <algorithm>
-#include <chrono>
 #include <map>
 #include <stdexcept>
 
@@ -21,16 +19,6 @@ std::string words_of(const record::Refusal& refusal) {
     return std::string(record::name(refusal.trouble)) + ": " + to_text(refusal.problems);
 }
 
-namespace {
-
-double own_time() {
-    timespec time{};
-    clock_gettime(CLOCK_THREAD_CPUTIME_ID, &time);
-    return static_cast<double>(time.tv_sec) + 1e-9 * static_cast<double>(time.tv_nsec);
-}
-
-}  // namespace
-
 Filled::Filled(inference::Day day) {
     std::string folder = (std::filesystem::temp_directory_path() / "dapple demo XXXXXX").string();
     if (mkdtemp(folder.data()) == nullptr) throw std::runtime_error("no temporary folder");
@@ -40,11 +28,7 @@ Filled::Filled(inference::Day day) {
     auto opened = record::Store::open(options);
     if (!opened) throw std::runtime_error(words_of(opened.error()));
     store_ = std::move(*opened);
-    const auto start = std::chrono::steady_clock::now();
-    const double own_start = own_time();
     const auto filled = fill_demo(*store_, day);
-    seconds_ = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-    own_seconds_ = own_time() - own_start;
     if (!filled) throw std::runtime_error(words_of(filled.error()));
 }
 

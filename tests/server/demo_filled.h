@@ -26,10 +26,6 @@ class Filled {
     Filled& operator=(const Filled&) = delete;
 
     record::Store& store() const { return *store_; }
-    double seconds() const { return seconds_; }  // that filling took
-    double own_seconds() const {
-        return own_seconds_;
-    }  // of them this thread's work, however busy the machine
 
     std::vector<record::Thing> all(const std::string& kind) const;
     scene::Enclosure enclosure(const std::string& id) const;
@@ -41,8 +37,6 @@ class Filled {
   private:
     std::filesystem::path folder_;
     std::unique_ptr<record::Store> store_;
-    double seconds_ = 0;
-    double own_seconds_ = 0;
 };
 
 // As of demo_day; made once.
