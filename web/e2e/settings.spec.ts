@@ -12,7 +12,7 @@ async function open(page: Page, part: string) {
 
 const choose = async (page: Page, name: string) => {
   const kept = page.waitForResponse((r) => r.url().endsWith('/api/me/settings') && r.ok());
-  await page.getByRole('radio', { name, exact: true }).first().check({ force: true });
+  await page.getByRole('region', { name: 'You' }).getByText(name, { exact: true }).click();
   await kept;
 };
 

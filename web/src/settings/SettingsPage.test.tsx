@@ -73,7 +73,7 @@ describe('the site', () => {
     const { asked } = stage(<SettingsPage />, {
       'GET /api/me': meAs('manager'),
       'GET /api/rooms': { things: [], next: '' },
-      'PUT /api/sites/room': {},
+      'PUT /api/sites/room': kept,
     });
     fireEvent.change(await screen.findByLabelText(/^Latitude/), { target: { value: '48.2' } });
     fireEvent.click(screen.getByRole('button', { name: 'Keep the changes' }));

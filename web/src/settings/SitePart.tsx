@@ -15,7 +15,16 @@ import type { Here } from './SettingsPage';
 
 const zones = Intl.supportedValuesOf('timeZone');
 
-function SiteForm({ site }: { site: Site }) {
+// Comes anew with every revision; `isKept`: this one was just written here.
+function SiteForm({
+  site,
+  isKept,
+  onKept,
+}: {
+  site: Site;
+  isKept: boolean;
+  onKept: (revision: number) => void;
+}) {
   const queries = useQueryClient();
   const [name, setName] = useState(site.name);
   const [zone, setZone] = useState(site.time_zone ?? '');
@@ -25,7 +34,7 @@ function SiteForm({ site }: { site: Site }) {
   const [every, setEvery] = useState<number | string>(site.survey_every_days ?? '');
   const [note, setNote] = useState(site.note ?? '');
   const change = useDoing(async () => {
-    await put(
+    const { revision } = await put(
       '/api/sites/{id}',
       onlySaid({
         name: name.trim(),
@@ -38,6 +47,7 @@ function SiteForm({ site }: { site: Site }) {
       }),
       { id: site.id, seen: site.revision },
     );
+    onKept(revision);
     await queries.invalidateQueries({ queryKey: ['me'] });
   });
   function submit(event: SyntheticEvent) {
@@ -93,7 +103,7 @@ function SiteForm({ site }: { site: Site }) {
         <Button type="submit" loading={change.isPending}>
           Keep the changes
         </Button>
-        <span aria-live="polite">{change.isSuccess && 'Kept.'}</span>
+        <span aria-live="polite">{isKept && 'Kept.'}</span>
       </div>
     </form>
   );
@@ -151,13 +161,14 @@ function NewSiteDialog({ onClose }: { onClose: () => void }) {
 
 export function SitePart({ here: { site, role } }: { here: Here }) {
   const [isAdding, setAdding] = useState(false);
+  const [kept, setKept] = useState<number | null>(null);
   return (
     <>
       <div>
         <h2>Site</h2>
         {mayManage(role) ? (
           <>
-            <SiteForm key={site.revision} site={site} />
+            <SiteForm key={site.revision} site={site} isKept={kept === site.revision} onKept={setKept} />
             <p>
               <Button variant="subtle" onClick={() => setAdding(true)}>
                 Another site…
