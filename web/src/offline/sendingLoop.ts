@@ -7,7 +7,7 @@ import { sendWaiting, type Outcome, type Server } from './sending';
 export type Sending = { busy: boolean; outcome: Outcome | null; again_at_ms: number | null };
 
 const first_wait_ms = 2_000;
-const longest_wait_ms = 120_000;
+const longest_wait_ms = 30_000;
 
 export class SendingLoop {
   private listeners = new Set<() => void>();
