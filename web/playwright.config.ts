@@ -26,6 +26,7 @@ export default defineConfig({
     webServer: {
       command: `env -u DISPLAY -u WAYLAND_DISPLAY ${dapple} demo --listen ${address}`,
       url: `http://${address}/`,
+      timeout: 240_000,
     },
   }),
 });
