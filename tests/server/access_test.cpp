@@ -102,7 +102,8 @@ TEST_F(Accounts, nobody_sees_or_touches_another_sites_things) {
         expect_refusal(server.get(path, other, {{"site", "home"}}), 404);
     }
     EXPECT_TRUE(body(server.get("/api/collection", other))["cards"].empty());
-    for (const json& line : body(server.get("/api/trail", other))["changes"]) EXPECT_NE(line["site"], "home");
+    const json trail = body(server.get("/api/trail", other));
+    for (const json& line : trail["changes"]) EXPECT_NE(line["site"], "home");
     expect_refusal(server.post("/api/lamps", {{"site", "home"}, {"name", "Spy"}}, other), 422);
     expect_refusal(server.get("/api/invitations", other, {{"site", "home"}}), 404);
     expect_refusal(server.post("/api/invitations", {{"site", "home"}, {"role", "manager"}}, other), 404);
