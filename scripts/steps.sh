@@ -90,8 +90,8 @@ check_web() {
     count "$folder" && return $status
 }
 
-# Every `./run COMMAND` in a fenced block of the first page and the guide must do what the page says it does: succeed. (The demo serves until it is
-# stopped, so it is left to the web application's own tests.)
+# Every `./run COMMAND` in a fenced block of the first page and the guide must do what the page says it does: succeed.
+# (The demo serves until it is stopped, so it is left to the web application's own tests.)
 run_readme() {
     local line status=0
     while read -r line; do
