@@ -105,13 +105,15 @@ test('a fix can be tried on and taken off again', async ({ page }) => {
   for (const { enclosure } of faulty) {
     await page.goto(`/collection/${enclosure.id}`);
     const fixes = page.getByRole('region', { name: 'Fixes' });
-    const tryOn = fixes.getByRole('button', { name: 'Try on' }).first();
+    const first = fixes.getByTestId('fix').first();
+    // A roof for a retreat changes no spot: only a fix that says what the meter reads then can be seen on the spots.
+    const moving = fixes.getByTestId('fix').filter({ has: page.getByRole('table') });
     const deeper = fixes.getByRole('button', { name: 'Look for several changes together' });
-    await expect(tryOn.or(deeper).first()).toBeVisible({ timeout: 120_000 });
-    if (!(await tryOn.isVisible())) continue;
+    await expect(first.or(deeper).first()).toBeVisible({ timeout: 120_000 });
+    if ((await moving.count()) === 0) continue;
     const spots = page.getByRole('region', { name: 'Spots' });
     const before = await spots.innerText();
-    await tryOn.click();
+    await moving.first().getByRole('button', { name: 'Try on' }).click();
     await expect(page.getByText('Trying on:')).toBeVisible();
     await expect(async () => expect(await spots.innerText()).not.toBe(before)).toPass();
     await page.getByRole('button', { name: 'Put back', exact: true }).click();
