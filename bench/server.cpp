@@ -4,7 +4,7 @@
 // Usage: bench_server load sqlite|postgresql [seconds, 60] [servers, 1] [pause of a phone in ms, 300] [previews, 4]
 //        bench_server killed sqlite|postgresql [cycles, 100] [seed, 1]
 //
-// load: 100 phones post readings, 20 desks read the collection and the due list, some views ask for previews of a field as
+// load: 100 phones post readings of 50 enclosures, 20 desks read the collection and the due list, some views ask for previews of a field as
 // if a lamp were dragged. Printed: readings a second, how long a post took, and both beside the bare database's own
 // commits a second, taken in the same run on the same disk.
 #include <fmt/format.h>
@@ -17,8 +17,8 @@
 #include <random>
 #include <thread>
 
+#include "record/connection.h"
 #include "record/own_postgresql.h"
-#include "record/soci.h"
 #include "server/a_server.h"
 #include "server/http_library.h"
 #include "server/phones.h"
@@ -41,21 +41,17 @@ double seconds_since(Clock::time_point begin) {
 
 // Rows a second, each made safe by itself, one after the other: what the database and its disk can do.
 double bare_commits(const std::string& database) {
-    const bool postgresql = database.starts_with("postgresql://");
-    soci::session session = postgresql ? soci::session(soci::postgresql, database)
-                                       : soci::session(soci::sqlite3, database + ".bare");
-    if (!postgresql) {
-        std::string mode;
-        session << "pragma journal_mode = wal", soci::into(mode);
-        session << "pragma synchronous = full";
-    }
-    session << "create table if not exists bare (n integer)";
+    const bool postgresql = dapple::record::engine_of(database) == dapple::record::Engine::postgresql;
+    dapple::record::Connection connection(postgresql ? database : database + ".bare",
+                                          dapple::record::Purpose::write);
+    if (!postgresql) connection.rows("pragma journal_mode = wal", "t");
+    connection.run("create table if not exists bare (n integer)");
     const auto begin = Clock::now();
     int commits = 0;
     for (; seconds_since(begin) < 3; ++commits) {
-        soci::transaction transaction(session);
-        session << "insert into bare values (1)";
-        transaction.commit();
+        connection.run("begin");
+        connection.run("insert into bare values (1)");
+        connection.commit();
     }
     return commits / seconds_since(begin);
 }
@@ -67,6 +63,8 @@ double quantile(std::vector<double>& values, double share) {
     return values[static_cast<std::size_t>(at)];
 }
 
+constexpr int enclosures = 50;
+
 struct Reads {
     std::atomic<int> done = 0;
     std::atomic<int> failed = 0;
@@ -77,7 +75,7 @@ void read_on(int port, const std::atomic<bool>& over, Reads& reads) {
     client.set_keep_alive(true);
     client.set_read_timeout(60);
     while (!over) {
-        for (const char* path : {"/api/collection", "/api/due", "/api/readings?enclosure=box&limit=100"}) {
+        for (const char* path : {"/api/collection", "/api/due", "/api/readings?enclosure=box-0&limit=100"}) {
             const auto answer = client.Get(path);
             ++(answer && answer->status == 200 ? reads.done : reads.failed);
             std::this_thread::sleep_for(std::chrono::milliseconds(500));
@@ -109,7 +107,7 @@ int load(const Place& place, int seconds, int servers, int pause_ms, int preview
         running.push_back(std::make_unique<RunningServer>(place.arguments()));
         ports.push_back(running.back()->port());
     }
-    make_collection(ports[0]);
+    make_collection(ports[0], enclosures);
     const double bare = bare_commits(place.database);
     std::atomic<bool> over = false;
     Reads reads;
@@ -119,8 +117,9 @@ int load(const Place& place, int seconds, int servers, int pause_ms, int preview
     for (int i = 0; i < 20; ++i) others.emplace_back([&, i] { read_on(port(i), over, reads); });
     for (int i = 0; i < previews; ++i) others.emplace_back([&, i] { preview_on(port(i), i, over, fields); });
     const auto begin = Clock::now();
-    Gathered gathered = post_readings({.ports = ports, .phones = 100, .pause_ms = pause_ms},
-                                      [&] { return seconds_since(begin) > seconds; });
+    Gathered gathered =
+        post_readings({.ports = ports, .phones = 100, .pause_ms = pause_ms, .enclosures = enclosures},
+                      [&] { return seconds_since(begin) > seconds; });
     const double took = seconds_since(begin);
     over = true;
     for (std::thread& thread : others) thread.join();

@@ -111,12 +111,21 @@ struct Field::State {
         };
     }
 
+    // The lamp of this field that sends the same light, at whatever strength; -1 if there is none.
+    int number_of(const scene::Lamp& lamp) const {
+        const auto found = std::find_if(enclosure.lamps.begin(), enclosure.lamps.end(),
+                                        [&](const scene::Lamp& own) { return sends_the_same(own, lamp); });
+        return found == enclosure.lamps.end() ? -1 : static_cast<int>(found - enclosure.lamps.begin());
+    }
+
     // Takes over what surfaces see of one another from the same room under other lamps.
     void inherit(const State& other) {
         if (other.reflected() == nullptr) return;
         std::call_once(traced, [&] {
+            std::vector<int> same;
+            for (const scene::Lamp& lamp : enclosure.lamps) same.push_back(other.number_of(lamp));
             interreflection =
-                std::make_unique<Interreflection>(other.interreflection->relit(enclosure, direct_light()));
+                std::make_unique<Interreflection>(other.interreflection->relit(direct_light(), same));
         });
     }
 
@@ -290,19 +299,19 @@ std::vector<std::vector<double>> Field::values_in_order(std::span<const Vec3> po
 
     const Interreflection* reflected = s.reflected();
     if (!aimed && reflected == nullptr) return values;
+    std::vector<std::vector<IndirectProbe>> bounced_of(lamps);
+    for (std::size_t l = 0; reflected != nullptr && l < lamps; ++l) {
+        if ((band_value[l] > 0).any()) {
+            bounced_of[l] = reflected->probes(static_cast<int>(l), band_value[l], points);
+        }
+    }
     tbb::parallel_for(tbb::blocked_range<std::size_t>(0, points.size(), 256), [&](const auto& range) {
         std::vector<Beam> beams;
         std::vector<Vec3> lamp_flux(lamps);
-        std::vector<IndirectProbe> probes(reflected != nullptr ? lamps : 0);
         for (std::size_t i = range.begin(); i < range.end(); ++i) {
-            for (std::size_t l = 0; l < probes.size(); ++l) {
-                if ((band_value[l] > 0).any()) probes[l] = reflected->probe(static_cast<int>(l), points[i]);
-            }
             auto add_bounced = [&](const Vec3& normal, double weight) {
-                for (std::size_t l = 0; l < probes.size(); ++l) {
-                    if ((band_value[l] > 0).any()) {
-                        values[l][i] += weight * (probes[l].irradiance(normal) * band_value[l]).sum();
-                    }
+                for (std::size_t l = 0; l < lamps; ++l) {
+                    if (!bounced_of[l].empty()) values[l][i] += weight * bounced_of[l][i].irradiance(normal);
                 }
             };
             if (back) {
@@ -324,11 +333,8 @@ std::vector<std::vector<double>> Field::values_in_order(std::span<const Vec3> po
             }
             // The reflected light as one more beam, only to find where to turn.
             Vec3 bounced = Vec3::Zero();
-            for (std::size_t l = 0; l < probes.size(); ++l) {
-                if (!(band_value[l] > 0).any()) continue;
-                for (int k = 0; k < 3; ++k) {
-                    bounced[k] += (probes[l].flux_component(Vec3::Unit(k)) * band_value[l]).sum();
-                }
+            for (const auto& probes : bounced_of) {
+                if (!probes.empty()) bounced += probes[i].flux();
             }
             const std::size_t direct_beams = beams.size();
             auto starts = starts_of(lamp_flux);

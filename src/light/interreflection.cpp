@@ -2,9 +2,7 @@
 
 #include <algorithm>
 #include <cassert>
-#include <mutex>
 #include <numbers>
-#include <optional>
 
 #include "light/interreflection_probes.h"
 #include "light/interreflection_sampling.h"
@@ -16,18 +14,25 @@ namespace {
 
 using scene::Vec3;
 
+// Of the even directions, rad.
+double turn_of(const InterreflectionOptions& options) {
+    return 2 * std::numbers::pi * unit_interval(mixed(options.seed));
+}
+
 // Everything that does not depend on the lamps' light.
 struct Geometry {
     Geometry(const scene::Enclosure& enclosure, const InterreflectionOptions& options)
         : patches(enclosure, options.patch_size),
           space(enclosure, patches),
-          factors(patches, space, options.rays_per_patch, options.seed) {}
+          factors(patches, space, options.rays_per_patch, options.seed),
+          probes(patches, space, turn_of(options)) {}
     Geometry(const Geometry&) = delete;
     Geometry& operator=(const Geometry&) = delete;
 
     Patches patches;
     Space space;
     FormFactors factors;
+    Probes probes;
 };
 
 // Direct irradiance of every patch: the mean over its open places.
@@ -62,21 +67,16 @@ struct Interreflection::State {
     std::shared_ptr<const Geometry> geometry;  // none when dark
     DirectOnSurfaces direct;
     InterreflectionOptions options;
-    std::vector<Radiosity> by_lamp;
-    double turn = 0;  // of the even directions, rad
-    mutable std::once_flag probes_once;
-    mutable std::optional<Probes> probes;
+    std::vector<std::shared_ptr<const Radiosity>> by_lamp;
 
-    void light_up(int lamps);
+    std::shared_ptr<const Radiosity> lit_by(int lamp) const {
+        const auto irradiance = irradiance_of_patches(geometry->patches, lamp, direct);
+        return std::make_shared<const Radiosity>(
+            solve(geometry->patches, geometry->factors, irradiance, options.bounces));
+    }
 };
 
-void Interreflection::State::light_up(int lamps) {
-    turn = 2 * std::numbers::pi * unit_interval(mixed(options.seed));
-    for (int lamp = 0; geometry && lamp < lamps; ++lamp) {
-        const auto irradiance = irradiance_of_patches(geometry->patches, lamp, direct);
-        by_lamp.push_back(solve(geometry->patches, geometry->factors, irradiance, options.bounces));
-    }
-}
+Interreflection::Interreflection(std::unique_ptr<State> state) : state_(std::move(state)) {}
 
 Interreflection::Interreflection(const scene::Enclosure& enclosure, const DirectOnSurfaces& direct,
                                  const InterreflectionOptions& options)
@@ -87,25 +87,24 @@ Interreflection::Interreflection(const scene::Enclosure& enclosure, const Direct
         auto geometry = std::make_shared<const Geometry>(enclosure, options);
         if (geometry->patches.count() > 0) state_->geometry = std::move(geometry);
     }
-    state_->light_up(static_cast<int>(enclosure.lamps.size()));
+    const int lamps = dark() ? 0 : static_cast<int>(enclosure.lamps.size());
+    for (int lamp = 0; lamp < lamps; ++lamp) state_->by_lamp.push_back(state_->lit_by(lamp));
 }
 
 Interreflection::~Interreflection() = default;
 Interreflection::Interreflection(Interreflection&&) noexcept = default;
 Interreflection& Interreflection::operator=(Interreflection&&) noexcept = default;
 
-Interreflection Interreflection::relit(const scene::Enclosure& enclosure,
-                                       const DirectOnSurfaces& direct) const {
-    Interreflection other(*this, direct);
-    other.state_->light_up(static_cast<int>(enclosure.lamps.size()));
-    return other;
-}
-
-Interreflection::Interreflection(const Interreflection& same_room, const DirectOnSurfaces& direct)
-    : state_(std::make_unique<State>()) {
-    state_->geometry = same_room.state_->geometry;
-    state_->options = same_room.state_->options;
-    state_->direct = direct;
+Interreflection Interreflection::relit(const DirectOnSurfaces& direct, std::span<const int> same) const {
+    auto other = std::make_unique<State>();
+    other->geometry = state_->geometry;
+    other->options = state_->options;
+    other->direct = direct;
+    for (std::size_t lamp = 0; lamp < same.size() && !dark(); ++lamp) {
+        other->by_lamp.push_back(same[lamp] < 0 ? other->lit_by(static_cast<int>(lamp))
+                                                : state_->by_lamp[static_cast<std::size_t>(same[lamp])]);
+    }
+    return Interreflection(std::move(other));
 }
 
 bool Interreflection::dark() const {
@@ -118,7 +117,7 @@ int Interreflection::patches() const {
 
 int Interreflection::iterations() const {
     int most = 0;
-    for (const Radiosity& radiosity : state_->by_lamp) most = std::max(most, radiosity.reflections);
+    for (const auto& radiosity : state_->by_lamp) most = std::max(most, radiosity->reflections);
     return most;
 }
 
@@ -130,7 +129,7 @@ std::vector<IndirectPacket> Interreflection::gather(int lamp, const Vec3& point,
     std::vector<Vec3> points;
     std::vector<Vec3> normals;
     for (int i = 0; i < rays; ++i) {
-        const Vec3 direction = even_direction(i, rays, state_->turn);
+        const Vec3 direction = even_direction(i, rays, turn_of(state_->options));
         const Meeting meeting = geometry.space.follow(point, direction);
         if (meeting.patch < 0) continue;
         meetings.push_back(meeting);
@@ -140,7 +139,7 @@ std::vector<IndirectPacket> Interreflection::gather(int lamp, const Vec3& point,
     }
     std::vector<Bands> irradiance(points.size(), Bands::Zero());
     state_->direct(lamp, points, normals, irradiance);
-    const Radiosity& radiosity = state_->by_lamp[static_cast<std::size_t>(lamp)];
+    const Radiosity& radiosity = *state_->by_lamp[static_cast<std::size_t>(lamp)];
     for (std::size_t i = 0; i < packets.size(); ++i) {
         const int patch = meetings[i].patch;
         const Bands leaving = geometry.patches.reflectance(patch) * irradiance[i] +
@@ -151,17 +150,10 @@ std::vector<IndirectPacket> Interreflection::gather(int lamp, const Vec3& point,
     return packets;
 }
 
-IndirectProbe Interreflection::probe(int lamp, const Vec3& point) const {
-    if (dark()) {
-        IndirectProbe nothing;
-        nothing.coefficients.setZero();
-        return nothing;
-    }
-    std::call_once(state_->probes_once, [&] {
-        state_->probes.emplace(state_->geometry->patches, state_->geometry->space, state_->by_lamp,
-                               state_->turn);
-    });
-    return state_->probes->at(lamp, point);
+std::vector<IndirectProbe> Interreflection::probes(int lamp, const Bands& worth,
+                                                   std::span<const Vec3> points) const {
+    if (dark()) return std::vector<IndirectProbe>(points.size());
+    return state_->geometry->probes.at(state_->by_lamp[static_cast<std::size_t>(lamp)]->all, worth, points);
 }
 
 }  // namespace dapple::light

@@ -41,11 +41,11 @@ struct IndirectPacket {
 };
 
 // Irradiance by orientation from a second-order expansion in spherical harmonics (Ramamoorthi & Hanrahan
-// 2001, SIGGRAPH, eq. 13), per band, at unit lamp strength.
+// 2001, SIGGRAPH, eq. 13), in one quantity.
 struct IndirectProbe {
-    Eigen::Array<double, bands, 9> coefficients;
-    Bands irradiance(const scene::Vec3& normal) const;
-    Bands flux_component(const scene::Vec3& axis) const;  // of the flux vector: E(axis) - E(-axis)
+    Eigen::Array<double, 9, 1> coefficients = Eigen::Array<double, 9, 1>::Zero();
+    double irradiance(const scene::Vec3& normal) const;
+    scene::Vec3 flux() const;  // the flux vector: along an axis, E(axis) - E(-axis)
 };
 
 class Interreflection {
@@ -64,22 +64,24 @@ class Interreflection {
     // out. The point must lie within the box.
     std::vector<IndirectPacket> gather(int lamp, const scene::Vec3& point, int rays = 2048) const;
 
-    // Grids: an irregular set of probes, interpolated; error stated in bench/README.md.
-    IndirectProbe probe(int lamp, const scene::Vec3& point) const;
+    // Grids: probes around these points, interpolated; error stated in bench/README.md. `worth` is what the lamp's
+    // light in each band counts for the quantity. May be called from several threads.
+    std::vector<IndirectProbe> probes(int lamp, const Bands& worth,
+                                      std::span<const scene::Vec3> points) const;
 
     // The same room with other lamps, or the same ones moved or changed: their direct light is distributed
     // again over the form factors of before. Walls, furniture, screens and foliage must be the same. The
     // lamps' bodies and the fine cells behind them stay where they were, which costs about one part in a
-    // hundred of the reflected light.
-    Interreflection relit(const scene::Enclosure& enclosure, const DirectOnSurfaces& direct) const;
+    // hundred of the reflected light. `same[lamp]` is the number a lamp had here whose light has not changed, or -1;
+    // what that light did is taken over.
+    Interreflection relit(const DirectOnSurfaces& direct, std::span<const int> same) const;
 
     int patches() const;
     int iterations() const;  // reflections followed
 
   private:
-    Interreflection(const Interreflection& same_room, const DirectOnSurfaces& direct);
-
     struct State;
+    explicit Interreflection(std::unique_ptr<State> state);
     std::unique_ptr<State> state_;
 };
 

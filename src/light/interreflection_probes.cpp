@@ -2,6 +2,7 @@
 
 #include <oneapi/tbb/blocked_range.h>
 #include <oneapi/tbb/parallel_for.h>
+#include <oneapi/tbb/task_arena.h>
 
 #include <algorithm>
 #include <cmath>
@@ -31,85 +32,60 @@ Harmonics harmonics(const Vec3& w) {
 
 }  // namespace
 
-Bands IndirectProbe::irradiance(const Vec3& normal) const {
+double IndirectProbe::irradiance(const Vec3& normal) const {
     // The clamped cosine's own coefficients by order: pi, 2 pi / 3, pi / 4 (eq. 8).
     Harmonics cosine;
     cosine << std::numbers::pi, Eigen::Array3d::Constant(2 * std::numbers::pi / 3),
         Eigen::Array<double, 5, 1>::Constant(std::numbers::pi / 4);
-    const Bands sum = (coefficients.matrix() * (cosine * harmonics(normal)).matrix()).array();
-    return sum.max(0.0);
+    return std::max(0.0, (coefficients * cosine * harmonics(normal)).sum());
 }
 
-Bands IndirectProbe::flux_component(const Vec3& axis) const {
-    // w.a = (4 pi / 3) x the sum of Y1m(w) Y1m(a).
-    const Harmonics h = harmonics(axis);
-    return (coefficients.middleCols<3>(1).matrix() * h.segment<3>(1).matrix()).array() *
-           (4 * std::numbers::pi / 3);
+Vec3 IndirectProbe::flux() const {
+    // w.a = (4 pi / 3) x the sum of Y1m(w) Y1m(a), with Y1m in the order y, z, x.
+    return 0.488603 * 4 * std::numbers::pi / 3 * Vec3(coefficients[3], coefficients[1], coefficients[2]);
 }
 
-Probes::Probes(const Patches& patches, const Space& space, const std::vector<Radiosity>& by_lamp, double turn,
-               int rays, int probes) {
+Probes::Probes(const Patches& patches, const Space& space, double turn, int rays, int probes)
+    : patches_(patches), space_(space), turn_(turn), rays_(rays) {
     const Vec3 size = patches.box().max;
     const double inset = std::min(0.01, 0.1 * size.minCoeff());
     const double spacing = std::cbrt(size.prod() / probes);
     origin_ = Vec3::Constant(inset);
     for (int axis = 0; axis < 3; ++axis) {
         const double length = size[axis] - 2 * inset;
-        auto& nodes = nodes_[static_cast<std::size_t>(axis)];
-        nodes = std::max(2, static_cast<int>(std::lround(length / spacing)) + 1);
-        step_[axis] = length / (nodes - 1);
+        auto& count = counts_[static_cast<std::size_t>(axis)];
+        count = std::max(2, static_cast<int>(std::lround(length / spacing)) + 1);
+        step_[axis] = length / (count - 1);
     }
-    const std::size_t total = number({0, 0, nodes_[2]});
-    free_.assign(total, 1);
-    IndirectProbe nothing;
-    nothing.coefficients.setZero();
-    probe_.assign(by_lamp.size(), std::vector<IndirectProbe>(total, nothing));
-    tbb::parallel_for(tbb::blocked_range<std::size_t>(0, total), [&](const auto& range) {
-        const FlushDenormals flush;
+    nodes_.resize(static_cast<std::size_t>(number({0, 0, counts_[2]})));
+    free_.resize(nodes_.size());
+    tbb::parallel_for(tbb::blocked_range<std::size_t>(0, free_.size()), [&](const auto& range) {
         for (std::size_t n = range.begin(); n < range.end(); ++n) {
-            const Vec3 centre = node(static_cast<int>(n));
-            free_[n] = patches.inside_furniture(centre) ? 0 : 1;
-            if (free_[n] == 0) continue;
-            for (int i = 0; i < rays; ++i) {
-                const Vec3 direction = even_direction(i, rays, turn + static_cast<double>(n));
-                const Meeting meeting = space.follow(centre, direction);
-                if (meeting.patch < 0) continue;
-                // Radiance is radiosity / pi; a ray stands for 4 pi / rays.
-                const Harmonics h = harmonics(direction);
-                for (std::size_t lamp = 0; lamp < by_lamp.size(); ++lamp) {
-                    const Bands radiosity =
-                        unpadded(by_lamp[lamp].all[static_cast<std::size_t>(meeting.patch)]);
-                    const Bands weight = meeting.through * radiosity * (4.0 / rays);
-                    probe_[lamp][n].coefficients += (weight.matrix() * h.matrix().transpose()).array();
-                }
-            }
+            free_[n] = patches.inside_furniture(node(static_cast<int>(n))) ? 0 : 1;
         }
     });
 }
 
-std::size_t Probes::number(const std::array<int, 3>& cell) const {
-    const auto whole = [](int i) { return static_cast<std::size_t>(i); };
-    return (whole(cell[2]) * whole(nodes_[1]) + whole(cell[1])) * whole(nodes_[0]) + whole(cell[0]);
+int Probes::number(const std::array<int, 3>& cell) const {
+    return (cell[2] * counts_[1] + cell[1]) * counts_[0] + cell[0];
 }
 
 Vec3 Probes::node(int i) const {
-    const int row = i / nodes_[0];
-    const int layer = row / nodes_[1];
-    return origin_ + Vec3(i % nodes_[0], row % nodes_[1], layer).cwiseProduct(step_);
+    const int row = i / counts_[0];
+    const int layer = row / counts_[1];
+    return origin_ + Vec3(i % counts_[0], row % counts_[1], layer).cwiseProduct(step_);
 }
 
-IndirectProbe Probes::at(int lamp, const Vec3& point) const {
-    const auto& probes = probe_[static_cast<std::size_t>(lamp)];
+Probes::Corners Probes::around(const Vec3& point) const {
     std::array<int, 3> low{};
     Vec3 part;
     for (int axis = 0; axis < 3; ++axis) {
         const auto a = static_cast<std::size_t>(axis);
-        const double x = std::clamp((point[axis] - origin_[axis]) / step_[axis], 0.0, nodes_[a] - 1.0);
-        low[a] = std::min(static_cast<int>(x), nodes_[a] - 2);
+        const double x = std::clamp((point[axis] - origin_[axis]) / step_[axis], 0.0, counts_[a] - 1.0);
+        low[a] = std::min(static_cast<int>(x), counts_[a] - 2);
         part[axis] = x - low[a];
     }
-    IndirectProbe mixed_probe;
-    mixed_probe.coefficients.setZero();
+    Corners result;
     double sum = 0;
     for (int corner = 0; corner < 8; ++corner) {
         double weight = 1;
@@ -119,22 +95,102 @@ IndirectProbe Probes::at(int lamp, const Vec3& point) const {
             cell[static_cast<std::size_t>(axis)] += up;
             weight *= up != 0 ? part[axis] : 1 - part[axis];
         }
-        if (weight <= 0 || free_[number(cell)] == 0) continue;
-        mixed_probe.coefficients += weight * probes[number(cell)].coefficients;
+        if (weight <= 0 || !is_free(number(cell))) continue;
+        result.corners[static_cast<std::size_t>(result.count++)] = {number(cell), weight};
         sum += weight;
     }
-    if (sum > 0) {
-        mixed_probe.coefficients /= sum;
-        return mixed_probe;
-    }
+    for (int i = 0; i < result.count; ++i) result.corners[static_cast<std::size_t>(i)].weight /= sum;
+    if (result.count > 0) return result;
     double nearest = std::numeric_limits<double>::infinity();
-    for (std::size_t n = 0; n < free_.size(); ++n) {
-        const double distance = (node(static_cast<int>(n)) - point).squaredNorm();
-        if (free_[n] == 0 || distance >= nearest) continue;
+    for (int n = 0; n < static_cast<int>(free_.size()); ++n) {
+        const double distance = (node(n) - point).squaredNorm();
+        if (!is_free(n) || distance >= nearest) continue;
         nearest = distance;
-        mixed_probe = probes[n];
+        result.corners[0] = {n, 1};
+        result.count = 1;
     }
-    return mixed_probe;
+    return result;
+}
+
+Probes::Node Probes::traced(int number) const {
+    Node result;
+    const Vec3 centre = node(number);
+    for (int i = 0; i < rays_; ++i) {
+        const Vec3 direction = even_direction(i, rays_, turn_ + number);
+        const Meeting meeting = space_.follow(centre, direction);
+        if (meeting.patch < 0) continue;
+        result.sights.push_back(
+            {direction.cast<float>(), meeting.patch, static_cast<float>(meeting.through[0])});
+        if (space_.colours_light()) result.coloured.push_back(padded(meeting.through));
+    }
+    result.traced = true;
+    return result;
+}
+
+void Probes::trace(const std::vector<int>& nodes) const {
+    const std::lock_guard lock(tracing_);
+    // Isolated: while it waits, this thread must not take up other work that comes here, too.
+    tbb::this_task_arena::isolate([&] {
+        tbb::parallel_for(tbb::blocked_range<std::size_t>(0, nodes.size()), [&](const auto& range) {
+            for (std::size_t i = range.begin(); i < range.end(); ++i) {
+                Node& kept = nodes_[static_cast<std::size_t>(nodes[i])];
+                if (!kept.traced) kept = traced(nodes[i]);
+            }
+        });
+    });
+}
+
+std::vector<IndirectProbe> Probes::at(const std::vector<Lanes>& radiosity, const Bands& worth,
+                                      std::span<const Vec3> points) const {
+    std::vector<Corners> of(points.size());
+    tbb::parallel_for(tbb::blocked_range<std::size_t>(0, points.size(), 256), [&](const auto& range) {
+        for (std::size_t i = range.begin(); i < range.end(); ++i) of[i] = around(points[i]);
+    });
+    std::vector<char> is_needed(nodes_.size(), 0);
+    for (const Corners& corners : of) {
+        for (int i = 0; i < corners.count; ++i) {
+            is_needed[static_cast<std::size_t>(corners.corners[static_cast<std::size_t>(i)].node)] = 1;
+        }
+    }
+    std::vector<int> needed;
+    for (std::size_t n = 0; n < is_needed.size(); ++n) {
+        if (is_needed[n] != 0) needed.push_back(static_cast<int>(n));
+    }
+    trace(needed);
+
+    const Lanes lanes_worth = padded(worth);
+    std::vector<float> of_patch;  // what a patch sends, in the quantity
+    for (const Lanes& lanes : radiosity) of_patch.push_back((lanes * lanes_worth).sum());
+    std::vector<IndirectProbe> probes(nodes_.size());
+    tbb::parallel_for(tbb::blocked_range<std::size_t>(0, needed.size(), 8), [&](const auto& range) {
+        const FlushDenormals flush;
+        for (std::size_t i = range.begin(); i < range.end(); ++i) {
+            const Node& kept = nodes_[static_cast<std::size_t>(needed[i])];
+            Harmonics sum = Harmonics::Zero();
+            for (std::size_t s = 0; s < kept.sights.size(); ++s) {
+                const Sight& sight = kept.sights[s];
+                const auto patch = static_cast<std::size_t>(sight.patch);
+                const float value = kept.coloured.empty()
+                                        ? sight.through * of_patch[patch]
+                                        : (kept.coloured[s] * radiosity[patch] * lanes_worth).sum();
+                sum += static_cast<double>(value) * harmonics(sight.direction.cast<double>());
+            }
+            // Radiance is radiosity / pi; a ray stands for 4 pi / rays.
+            probes[static_cast<std::size_t>(needed[i])].coefficients = sum * (4.0 / rays_);
+        }
+    });
+
+    std::vector<IndirectProbe> result(points.size());
+    tbb::parallel_for(tbb::blocked_range<std::size_t>(0, points.size(), 256), [&](const auto& range) {
+        for (std::size_t i = range.begin(); i < range.end(); ++i) {
+            for (int c = 0; c < of[i].count; ++c) {
+                const Corner& corner = of[i].corners[static_cast<std::size_t>(c)];
+                result[i].coefficients +=
+                    corner.weight * probes[static_cast<std::size_t>(corner.node)].coefficients;
+            }
+        }
+    });
+    return result;
 }
 
 }  // namespace dapple::light

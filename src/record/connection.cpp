@@ -116,6 +116,8 @@ Connection::Connection(const std::string& database, Purpose purpose) : engine_(e
         *session_ << "set client_min_messages to warning";
         // Answered means safe, whatever the server's configuration says.
         if (purpose == Purpose::write) *session_ << "set synchronous_commit to on";
+        // A plan kept from when the tables were empty would look through all of a record that has grown.
+        if (purpose == Purpose::read) *session_ << "set plan_cache_mode to force_custom_plan";
         return;
     }
     session_ = std::make_unique<soci::session>(soci::sqlite3, "dbname=\"" + database + "\"");

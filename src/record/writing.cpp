@@ -25,32 +25,55 @@ bool well_formed_id(const std::string& id) {
     return id.size() <= 100 && id.find_first_of(std::string("/?#\0", 4)) == std::string::npos;
 }
 
-// Every thing named by a reference is there, and at the same site. All are looked up in one query.
-Result<void> references_hold(Connection& connection, const Kind& kind, const Thing& thing) {
-    std::string sql;
-    Row parameters;
-    std::vector<const Field*> looked_up;
+// Whether things are there: one query for all of them, as each is a way to the database and back.
+class LookUp {
+  public:
+    std::size_t add(std::string_view column, std::string_view table, const std::string& id) {
+        sql_ +=
+            fmt::format("{}(select {} from {} where id = ?)", sql_.empty() ? "select " : ", ", column, table);
+        ids_.push_back(text(id));
+        return ids_.size() - 1;
+    }
+    void ask(Connection& connection) {
+        if (!ids_.empty()) found_ = connection.rows(sql_, std::string(ids_.size(), 't'), ids_)[0];
+    }
+    const Value& operator[](std::size_t at) const { return found_[at]; }
+
+  private:
+    std::string sql_;
+    Row ids_;
+    Row found_;
+};
+
+struct Reference {
+    const Field* field;
+    std::string id;
+    std::size_t looked_up;
+};
+
+std::vector<Reference> references_of(const Kind& kind, const Thing& thing, LookUp& look_up) {
+    std::vector<Reference> references;
     for (const Field& field : kind.fields) {
         if (field.type != FieldType::reference || !thing.fields.contains(std::string(field.name))) continue;
         const Kind& target = *kind_named(field.of);
-        sql += fmt::format("{}(select {} from {} where id = ?)", sql.empty() ? "select " : ", ",
-                           target.has_site ? "site" : "id", target.plural);
-        parameters.push_back(value_of(field, thing.fields));
-        looked_up.push_back(&field);
+        const std::string id = thing.fields[std::string(field.name)].get<std::string>();
+        references.push_back({&field, id, look_up.add(target.has_site ? "site" : "id", target.plural, id)});
     }
-    if (looked_up.empty()) return {};
-    const Row sites = connection.rows(sql, std::string(looked_up.size(), 't'), parameters)[0];
-    for (std::size_t i = 0; i < looked_up.size(); ++i) {
-        const Field& field = *looked_up[i];
-        const std::string id = text_of(parameters[i]);
-        if (is_null(sites[i])) {
+    return references;
+}
+
+// Every thing named by a reference is there, and at the same site.
+Result<void> references_hold(const std::vector<Reference>& references, const LookUp& found,
+                             const std::string& site) {
+    for (const auto& [field, id, at] : references) {
+        if (is_null(found[at])) {
             return refuse_as(Trouble::missing,
-                             {"", "/" + std::string(field.name), fmt::format("no {} \"{}\"", field.of, id),
+                             {"", "/" + std::string(field->name), fmt::format("no {} \"{}\"", field->of, id),
                               "one in the record"});
         }
-        if (kind_named(field.of)->has_site && text_of(sites[i]) != thing.site) {
-            return refuse_as(Trouble::invalid, {"", "/" + std::string(field.name),
-                                                fmt::format("{} \"{}\" of another site", field.of, id),
+        if (kind_named(field->of)->has_site && text_of(found[at]) != site) {
+            return refuse_as(Trouble::invalid, {"", "/" + std::string(field->name),
+                                                fmt::format("{} \"{}\" of another site", field->of, id),
                                                 "one of the same site"});
         }
     }
@@ -72,16 +95,20 @@ Result<Thing> create(Connection& connection, const StoreOptions& options, const 
     const bool given = !thing.id.empty();
     if (!given) thing.id = new_id(now, options.chance);
     if (kind.name == "site") thing.site = thing.id;
-    if (given && find_thing(connection, kind, thing.id)) {
+    LookUp found;
+    const bool of_site = kind.has_site && kind.name != "site";
+    const auto references = references_of(kind, thing, found);
+    const std::size_t own_site = of_site ? found.add("id", "sites", thing.site) : 0;
+    const std::size_t same_id = given ? found.add("id", kind.plural, thing.id) : 0;
+    found.ask(connection);
+    if (given && !is_null(found[same_id])) {
         return refuse_as(Trouble::taken,
                          {"", std::string(kind.name), fmt::format("\"{}\", which is there already", thing.id),
                           "another id, or a change of the one that is there"});
     }
-    if (kind.has_site && kind.name != "site" &&
-        connection.rows("select id from sites where id = ?", "t", {text(thing.site)}).empty()) {
-        return missing("site", thing.site);
-    }
-    if (auto held = references_hold(connection, kind, thing); !held) return tl::unexpected(held.error());
+    if (of_site && is_null(found[own_site])) return missing("site", thing.site);
+    if (auto held = references_hold(references, found, thing.site); !held)
+        return tl::unexpected(held.error());
     insert_thing(connection, kind, thing);
     note_change(connection, change_of(thing, Deed::create, write.why));
     return thing;
@@ -122,7 +149,11 @@ Result<Thing> alter(Connection& connection, const StoreOptions& options, const s
         }
         after.fields = earlier->fields;
     }
-    if (auto held = references_hold(connection, kind, after); !held) return tl::unexpected(held.error());
+    LookUp found;
+    const auto references = references_of(kind, after, found);
+    found.ask(connection);
+    if (auto held = references_hold(references, found, after.site); !held)
+        return tl::unexpected(held.error());
     replace_thing(connection, kind, *before, after);
     note_change(connection, change_of(after, write.deed, write.why));
     return after;

@@ -13,7 +13,9 @@ namespace dapple::server {
 
 namespace {
 
-constexpr int niceness = 10;
+constexpr int niceness(Haste haste) {
+    return haste == Haste::prompt ? 10 : 15;
+}
 constexpr std::size_t most_views = 10'000;
 
 Response superseded() {
@@ -22,13 +24,14 @@ Response superseded() {
 
 }  // namespace
 
-void give_way() {
+void give_way(Haste haste) {
     // On Linux a thread has a niceness of its own.
-    setpriority(PRIO_PROCESS, static_cast<id_t>(syscall(SYS_gettid)), niceness);
+    setpriority(PRIO_PROCESS, static_cast<id_t>(syscall(SYS_gettid)), niceness(haste));
 }
 
-Calculators::Calculators(int threads) {
-    for (int i = 0; i < threads; ++i) threads_.emplace_back([this] { work(); });
+Calculators::Calculators(int patient_threads, int prompt_threads) {
+    for (int i = 0; i < patient_threads; ++i) threads_.emplace_back([this] { work(Haste::patient); });
+    for (int i = 0; i < prompt_threads; ++i) threads_.emplace_back([this] { work(Haste::prompt); });
 }
 
 Calculators::~Calculators() {
@@ -40,16 +43,17 @@ Calculators::~Calculators() {
     for (std::thread& thread : threads_) thread.join();
 }
 
-void Calculators::work() {
-    give_way();
+void Calculators::work(Haste haste) {
+    give_way(haste);
+    auto& jobs = jobs_of(haste);
     while (true) {
         std::function<void()> job;
         {
             std::unique_lock lock(guard_);
-            waiting_.wait(lock, [this] { return ending_ || !jobs_.empty(); });
-            if (jobs_.empty()) return;
-            job = std::move(jobs_.front());
-            jobs_.pop_front();
+            waiting_.wait(lock, [&] { return ending_ || !jobs.empty(); });
+            if (jobs.empty()) return;
+            job = std::move(jobs.front());
+            jobs.pop_front();
         }
         job();
     }
@@ -70,10 +74,10 @@ bool Calculators::is_superseded(const std::string& view, std::uint64_t turn) {
 bool Calculators::is_newest_waiting(const std::string& view) {
     const std::lock_guard lock(guard_);
     const auto found = views_.find(view);
-    return found != views_.end() && found->second > 1 && !jobs_.empty();
+    return found != views_.end() && found->second > 1 && !(jobs_[0].empty() && jobs_[1].empty());
 }
 
-Response Calculators::answer(const std::string& view,
+Response Calculators::answer(const std::string& view, Haste haste,
                              const std::function<Response(const Superseded&)>& calculate) {
     const std::uint64_t turn = view.empty() ? 0 : newest_of(view);
     const Superseded is_over = [this, view, turn] { return !view.empty() && is_superseded(view, turn); };
@@ -85,8 +89,8 @@ Response Calculators::answer(const std::string& view,
     auto done = task.get_future();
     {
         const std::lock_guard lock(guard_);
-        jobs_.emplace_back([&task] { task(); });
-        waiting_.notify_one();
+        jobs_of(haste).emplace_back([&task] { task(); });
+        waiting_.notify_all();  // one could wake a thread of the other haste
     }
     return done.get();  // rethrows what the calculation threw
 }

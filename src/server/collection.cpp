@@ -29,32 +29,36 @@ json with_judgement(const record::Card& card, Judgements& judgements) {
     return result;
 }
 
-Response cards(const Asked& asked) {
+using Sites = std::vector<std::string>;
+
+// The same for everybody who may see the same sites.
+Response shared(const Asked& asked, Response (*work)(const Asked&, const Sites&)) {
     const auto sites = sites_asked(asked);
     if (!sites) return sites.error();
-    const auto found = record::collection(*asked.service.store, *sites);
+    const std::string question = asked.request.path + " " + json(*sites).dump();
+    return asked.service.shared_work.answer(question, [&] { return work(asked, *sites); });
+}
+
+Response cards(const Asked& asked, const Sites& sites) {
+    const auto found = record::collection(*asked.service.store, sites);
     if (!found) return refusal(found.error());
     json list = json::array();
     for (const record::Card& card : *found) list.push_back(with_judgement(card, asked.service.judgements));
     return json_answer({{"cards", std::move(list)}});
 }
 
-Response due(const Asked& asked) {
-    const auto sites = sites_asked(asked);
-    if (!sites) return sites.error();
+Response due(const Asked& asked, const Sites& sites) {
     const auto found =
-        record::due_list(*asked.service.store, asked.service.lives, *sites, asked.service.today());
+        record::due_list(*asked.service.store, asked.service.lives, sites, asked.service.today());
     if (!found) return refusal(found.error());
     json list = json::array();
     for (const record::Due& one : *found) list.push_back(to_json(one));
     return json_answer({{"due", std::move(list)}});
 }
 
-Response lamp_lives(const Asked& asked) {
-    const auto sites = sites_asked(asked);
-    if (!sites) return sites.error();
+Response lamp_lives(const Asked& asked, const Sites& sites) {
     const inference::Day today = asked.service.today();
-    const auto found = asked.service.lives.of_sites(*asked.service.store, *sites, today);
+    const auto found = asked.service.lives.of_sites(*asked.service.store, sites, today);
     if (!found) return refusal(found.error());
     json list = json::array();
     for (const record::LampForecast& forecast : *found) {
@@ -156,11 +160,13 @@ Response events(const Asked& asked) {
 }  // namespace
 
 std::vector<Route> collection_routes() {
-    return {{"GET", "/api/collection", Access::viewer, cards},
-            {"GET", "/api/due", Access::viewer, due},
-            {"GET", "/api/lamp-lives", Access::viewer, lamp_lives},
-            {"GET", "/api/trail", Access::viewer, trail},
-            {"GET", "/api/events", Access::viewer, events}};
+    return {
+        {"GET", "/api/collection", Access::viewer, [](const Asked& asked) { return shared(asked, cards); }},
+        {"GET", "/api/due", Access::viewer, [](const Asked& asked) { return shared(asked, due); }},
+        {"GET", "/api/lamp-lives", Access::viewer,
+         [](const Asked& asked) { return shared(asked, lamp_lives); }},
+        {"GET", "/api/trail", Access::viewer, trail},
+        {"GET", "/api/events", Access::viewer, events}};
 }
 
 }  // namespace dapple::server

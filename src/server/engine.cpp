@@ -127,15 +127,12 @@ Response field(const Asked& asked, const Question& question, const Superseded&) 
     if (!quantity) return unusable(quantity.error());
     const auto grid = parse_grid(question.object.value("grid", json()));
     if (!grid) return unusable(grid.error());
-    const auto began = std::chrono::steady_clock::now();
     const auto values =
         asked.service.fields.values(question.enclosure, *options, points(*grid), *quantity, *facing);
-    const std::chrono::duration<double, std::milli> took = std::chrono::steady_clock::now() - began;
-    return {
-        200,
-        "application/vnd.dapple.field",
-        encode_field(*grid, values, *quantity, *facing),
-        {{"Cache-Control", "no-store"}, {"Server-Timing", fmt::format("field;dur={:.2f}", took.count())}}};
+    return {200,
+            "application/vnd.dapple.field",
+            encode_field(*grid, values, *quantity, *facing),
+            {{"Cache-Control", "no-store"}}};
 }
 
 Response plan(const Asked& asked, const Superseded&) {
@@ -173,22 +170,36 @@ std::string view_of(const Asked& asked) {
     return view.empty() ? view : asked.visitor.person + " " + asked.visitor.token + " " + view;
 }
 
-Route calculation(std::string path, std::vector<std::string> fields, Calculation calculate) {
-    fields.insert(fields.begin(), "enclosure");
-    return {"POST", std::move(path), Access::viewer,
-            [fields = std::move(fields), calculate](const Asked& asked) {
-                return asked.service.calculators.answer(view_of(asked), [&](const Superseded& stopped) {
-                    const auto question = read_question(asked, fields);
-                    return question ? calculate(asked, *question, stopped) : question.error();
+// Says how long the answer took from the moment it was asked: waiting for its turn, reading the document, calculating.
+Response timed(const std::function<Response()>& answer) {
+    const auto began = std::chrono::steady_clock::now();
+    Response response = answer();
+    const std::chrono::duration<double, std::milli> took = std::chrono::steady_clock::now() - began;
+    response.headers.emplace_back("Server-Timing", fmt::format("answer;dur={:.2f}", took.count()));
+    return response;
+}
+
+using Answer = std::function<Response(const Asked&, const Superseded&)>;
+
+Route calculation(std::string path, const Answer& answer, Haste haste = Haste::patient) {
+    return {"POST", std::move(path), Access::viewer, [answer, haste](const Asked& asked) {
+                return timed([&] {
+                    return asked.service.calculators.answer(
+                        view_of(asked), haste,
+                        [&](const Superseded& stopped) { return answer(asked, stopped); });
                 });
             }};
 }
 
-Route calculation(std::string path, Response (*calculate)(const Asked&, const Superseded&)) {
-    return {"POST", std::move(path), Access::viewer, [calculate](const Asked& asked) {
-                return asked.service.calculators.answer(
-                    view_of(asked), [&](const Superseded& stopped) { return calculate(asked, stopped); });
-            }};
+Route calculation(std::string path, std::vector<std::string> fields, Calculation calculate,
+                  Haste haste = Haste::patient) {
+    fields.insert(fields.begin(), "enclosure");
+    const auto answer = [fields = std::move(fields), calculate](const Asked& asked,
+                                                                const Superseded& stopped) {
+        const auto question = read_question(asked, fields);
+        return question ? calculate(asked, *question, stopped) : question.error();
+    };
+    return calculation(std::move(path), answer, haste);
 }
 
 }  // namespace
@@ -200,8 +211,8 @@ std::vector<Route> engine_routes() {
             calculation("/api/next", {"readings"}, next),
             calculation("/api/warmth", {"readings", "room_c"}, warmth),
             calculation("/api/meshes", {}, meshes),
-            calculation("/api/at", {"points_cm", "facing", "bounces"}, at),
-            calculation("/api/field", {"grid", "quantity", "facing", "bounces"}, field),
+            calculation("/api/at", {"points_cm", "facing", "bounces"}, at, Haste::prompt),
+            calculation("/api/field", {"grid", "quantity", "facing", "bounces"}, field, Haste::prompt),
             calculation("/api/plan", plan),
             calculation("/api/sun", sun)};
 }

@@ -11,6 +11,7 @@
 #include "server/following.h"
 #include "server/judgements.h"
 #include "server/recent_fields.h"
+#include "server/shared_work.h"
 #include "server/tries.h"
 
 namespace dapple::server {
@@ -31,6 +32,7 @@ struct Service {
     Tries tries;
     std::mutex hashing;  // a password's hash takes 64 MB; one after the other
     Calculators calculators;
+    SharedWork shared_work;
     Following following;  // last: it tells the others
 
     inference::Day today() const;

@@ -141,7 +141,7 @@ TEST_F(TheInterface, answers_the_newest_question_of_a_view_and_ends_the_one_befo
     std::atomic<bool> go_on = false;
     Calculators calculators(1);
     std::thread first([&] {
-        const Response answer = calculators.answer("a tab", [&](const Superseded& is_over) {
+        const Response answer = calculators.answer("a tab", Haste::patient, [&](const Superseded& is_over) {
             begun = true;
             while (!go_on) std::this_thread::yield();
             EXPECT_TRUE(is_over());
@@ -151,18 +151,21 @@ TEST_F(TheInterface, answers_the_newest_question_of_a_view_and_ends_the_one_befo
     });
     while (!begun) std::this_thread::yield();
     std::thread second([&] {
-        const Response answer = calculators.answer("a tab", [](const Superseded& is_over) {
+        const Response answer = calculators.answer("a tab", Haste::patient, [](const Superseded& is_over) {
             EXPECT_FALSE(is_over());
             return Response{};
         });
         EXPECT_EQ(answer.status, 200);
     });
     std::thread other([&] {
-        EXPECT_EQ(calculators.answer("another tab", [](const Superseded&) { return Response{}; }).status,
-                  200);
+        const auto quick = [](const Superseded&) { return Response{}; };
+        EXPECT_EQ(calculators.answer("another tab", Haste::patient, quick).status, 200);
     });
     // The second has said that it is the newest before it waits for its turn.
     while (!calculators.is_newest_waiting("a tab")) std::this_thread::yield();
+    // What follows a hand does not wait behind them.
+    const auto prompt = [](const Superseded&) { return Response{}; };
+    EXPECT_EQ(calculators.answer("a hand", Haste::prompt, prompt).status, 200);
     go_on = true;
     first.join();
     second.join();

@@ -27,6 +27,10 @@ httplib::Client client_of(int port) {
     return client;
 }
 
+std::string box_of(std::size_t number) {
+    return fmt::format("box-{}", number);
+}
+
 // 26 characters of Crockford's base 32, as a phone makes its own ids.
 std::string id_of(std::mt19937_64& random) {
     constexpr std::string_view digits = "0123456789ABCDEFGHJKMNPQRSTVWXYZ";
@@ -37,27 +41,35 @@ std::string id_of(std::mt19937_64& random) {
 
 class Phone {
   public:
-    Phone(int port, std::uint64_t seed, int pause_ms)
-        : client_(client_of(port)), random_(seed), pause_ms_(pause_ms) {}
+    Phone(int port, std::uint64_t seed, int pause_ms, std::string enclosure)
+        : client_(client_of(port)), random_(seed), pause_ms_(pause_ms), enclosure_(std::move(enclosure)) {}
 
     Gathered post_until(const std::function<bool()>& ends) {
         while (!ends()) {
             post_one(ends);
-            if (pause_ms_ > 0) std::this_thread::sleep_for(std::chrono::milliseconds(pause_ms_));
+            if (pause_ms_ > 0) std::this_thread::sleep_for(pause());
         }
         return std::move(gathered_);
     }
 
   private:
+    // Each at its own time: with the same pause for all, a hundred would press at once for ever.
+    std::chrono::milliseconds pause() {
+        return std::chrono::milliseconds(random_() % static_cast<std::uint64_t>(2 * pause_ms_));
+    }
+
+    // A round of so many values a day.
+    std::string moment() {
+        constexpr int a_round = 30;
+        const int day = count_++ / a_round;
+        return fmt::format("2026-{:02}-{:02}T10:00:00Z", 1 + day / 28 % 9, 1 + day % 28);
+    }
+
     void post_one(const std::function<bool()>& ends) {
         Posted posted{id_of(random_), static_cast<double>(random_() % 1000) / 100, false};
-        const json fields = {{"id", posted.id},
-                             {"site", "home"},
-                             {"enclosure", "box"},
-                             {"spot", "floor"},
-                             {"quantity", "uvi"},
-                             {"value", posted.value},
-                             {"taken_at", "2026-03-01T10:00:00Z"}};
+        const json fields = {{"id", posted.id},     {"site", "home"},    {"enclosure", enclosure_},
+                             {"spot", "floor"},     {"quantity", "uvi"}, {"value", posted.value},
+                             {"taken_at", moment()}};
         const httplib::Headers headers = {{"Idempotency-Key", "key " + posted.id}};
         do {
             const auto began = std::chrono::steady_clock::now();
@@ -81,12 +93,14 @@ class Phone {
     httplib::Client client_;
     std::mt19937_64 random_;
     int pause_ms_;
+    std::string enclosure_;
+    int count_ = 0;
     Gathered gathered_;
 };
 
 }  // namespace
 
-void make_collection(int port) {
+void make_collection(int port, int enclosures) {
     auto client = client_of(port);
     const auto post = [&](const std::string& path, const json& body) {
         const auto answer = client.Post(path, body.dump(), "application/json");
@@ -95,7 +109,11 @@ void make_collection(int port) {
         }
     };
     post("/api/sites", {{"id", "home"}, {"name", "Home"}});
-    post("/api/enclosures", {{"site", "home"}, {"document", box_with_a_lamp()}});
+    for (int i = 0; i < enclosures; ++i) {
+        json document = box_with_a_lamp();
+        document["id"] = box_of(static_cast<std::size_t>(i));
+        post("/api/enclosures", {{"site", "home"}, {"document", document}});
+    }
 }
 
 Gathered post_readings(const PhonePlan& plan, const std::function<bool()>& ends) {
@@ -103,7 +121,8 @@ Gathered post_readings(const PhonePlan& plan, const std::function<bool()>& ends)
     std::vector<std::thread> threads;
     for (std::size_t i = 0; i < of.size(); ++i) {
         threads.emplace_back([&, i] {
-            Phone phone(plan.ports[i % plan.ports.size()], 1000 * plan.seed + i, plan.pause_ms);
+            const std::string enclosure = box_of(i % static_cast<std::size_t>(plan.enclosures));
+            Phone phone(plan.ports[i % plan.ports.size()], 1000 * plan.seed + i, plan.pause_ms, enclosure);
             of[i] = phone.post_until(ends);
         });
     }

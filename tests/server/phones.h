@@ -20,7 +20,8 @@ struct Posted {
 struct PhonePlan {
     std::vector<int> ports;  // one phone after the other takes the next
     int phones = 4;
-    int pause_ms = 0;  // between two values of a phone
+    int pause_ms = 0;    // between two values of a phone, on average
+    int enclosures = 1;  // the phones' are spread over them
     std::uint64_t seed = 1;
 };
 
@@ -30,8 +31,8 @@ struct Gathered {
     std::vector<std::string> faults;
 };
 
-// What the phones need to stand in the record: a site "home" and an enclosure "box". Sent once.
-void make_collection(int port);
+// What the phones need to stand in the record: a site "home" and enclosures "box-0", "box-1" and so on. Sent once.
+void make_collection(int port, int enclosures = 1);
 
 // Posts until `ends` says so. A lost connection is no fault; the value is sent again with its key.
 Gathered post_readings(const PhonePlan& plan, const std::function<bool()>& ends);
