@@ -64,6 +64,7 @@ Probes::Probes(const Patches& patches, const Space& space, double turn, int rays
             free_[n] = patches.inside_furniture(node(static_cast<int>(n))) ? 0 : 1;
         }
     });
+    if (std::find(free_.begin(), free_.end(), 0) != free_.end()) nearest_ = nearest_to_cells();
 }
 
 int Probes::number(const std::array<int, 3>& cell) const {
@@ -101,15 +102,28 @@ Probes::Corners Probes::around(const Vec3& point) const {
     }
     for (int i = 0; i < result.count; ++i) result.corners[static_cast<std::size_t>(i)].weight /= sum;
     if (result.count > 0) return result;
-    double nearest = std::numeric_limits<double>::infinity();
-    for (int n = 0; n < static_cast<int>(free_.size()); ++n) {
-        const double distance = (node(n) - point).squaredNorm();
-        if (!is_free(n) || distance >= nearest) continue;
-        nearest = distance;
-        result.corners[0] = {n, 1};
-        result.count = 1;
-    }
+    result.corners[0] = {nearest_[static_cast<std::size_t>(number(low))], 1};
+    result.count = result.corners[0].node < 0 ? 0 : 1;
     return result;
+}
+
+// The free node nearest to the middle of each cell; -1 where there is none.
+std::vector<int> Probes::nearest_to_cells() const {
+    std::vector<int> nearest_to(free_.size(), -1);
+    tbb::parallel_for(tbb::blocked_range<std::size_t>(0, free_.size()), [&](const auto& range) {
+        for (std::size_t cell = range.begin(); cell < range.end(); ++cell) {
+            const Vec3 middle = node(static_cast<int>(cell)) + 0.5 * step_;
+            double nearest = std::numeric_limits<double>::infinity();
+            for (int n = 0; n < static_cast<int>(free_.size()); ++n) {
+                if (!is_free(n)) continue;
+                const double distance = (node(n) - middle).squaredNorm();
+                if (distance >= nearest) continue;
+                nearest = distance;
+                nearest_to[cell] = n;
+            }
+        }
+    });
+    return nearest_to;
 }
 
 Probes::Node Probes::traced(int number) const {

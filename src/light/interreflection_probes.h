@@ -52,6 +52,7 @@ class Probes {
     scene::Vec3 node(int i) const;
     int number(const std::array<int, 3>& cell) const;
     bool is_free(int node) const { return free_[static_cast<std::size_t>(node)] != 0; }
+    std::vector<int> nearest_to_cells() const;
     Corners around(const scene::Vec3& point) const;
     void trace(const std::vector<int>& nodes) const;
     Node traced(int number) const;
@@ -63,7 +64,8 @@ class Probes {
     scene::Vec3 origin_;
     scene::Vec3 step_;
     std::array<int, 3> counts_{};
-    std::vector<char> free_;  // by node
+    std::vector<char> free_;    // by node
+    std::vector<int> nearest_;  // free one, by the cell's lowest node; empty where all are free
     mutable std::mutex tracing_;
     mutable std::vector<Node> nodes_;
 };

@@ -50,6 +50,24 @@ double on_axis(const scene::Bar& bar, double distance) {
     return sum;
 }
 
+bool alike(const std::optional<scene::Photometry>& a, const std::optional<scene::Photometry>& b) {
+    return a.has_value() == b.has_value() && (!a || a->text == b->text);
+}
+
+bool alike(const scene::Tube& a, const scene::Tube& b) {
+    return a.length == b.length && a.diameter == b.diameter && a.along == b.along && a.aim == b.aim &&
+           a.forward_power == b.forward_power;
+}
+
+bool alike(const scene::Spot& a, const scene::Spot& b) {
+    return a.diameter == b.diameter && a.k == b.k && a.aim == b.aim && alike(a.photometry, b.photometry);
+}
+
+bool alike(const scene::Bar& a, const scene::Bar& b) {
+    return a.length == b.length && a.count == b.count && a.k == b.k && a.along == b.along && a.aim == b.aim &&
+           alike(a.photometry, b.photometry);
+}
+
 }  // namespace
 
 double irradiance_on_axis(const scene::Lamp& lamp, double distance) {
@@ -66,6 +84,15 @@ double strength(const scene::Lamp& lamp) {
         log_sum += std::log(output.value / unit);
     }
     return lamp.age_factor * std::exp(log_sum / static_cast<double>(lamp.output.size()));
+}
+
+bool sends_the_same(const scene::Lamp& a, const scene::Lamp& b) {
+    const auto same_shape = [&](const auto& shape) {
+        const auto* other = std::get_if<std::decay_t<decltype(shape)>>(&b.shape);
+        return other != nullptr && alike(shape, *other);
+    };
+    return a.centre == b.centre && std::visit(same_shape, a.shape) &&
+           (a.spectrum.relative == b.spectrum.relative).all();
 }
 
 }  // namespace dapple::light

@@ -20,4 +20,7 @@ double irradiance_on_axis(const scene::Lamp& lamp, double distance);
 // (their geometric mean). Zero when the document gives none.
 double strength(const scene::Lamp& lamp);
 
+// Whether both send the same light to the same places, but for their strength.
+bool sends_the_same(const scene::Lamp& a, const scene::Lamp& b);
+
 }  // namespace dapple::light

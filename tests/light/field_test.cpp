@@ -203,6 +203,35 @@ TEST(Field, a_room_lit_anew_reads_as_a_room_built_anew) {
         // The same patches but for the lamps' own bodies and fine cells: within the gather's noise.
         EXPECT_NEAR(relit.at(point).measure(Quantity::uvi) / want, 1, 0.01);
     }
+    // Of a lamp that did not move, all is as it was, wherever it stands in the list.
+    auto without_first = before;
+    without_first.lamps.erase(without_first.lamps.begin());
+    const auto points = free_points(before, 64, 0.02, random);
+    const auto kept = old.relit(without_first).values_by_lamp(points, Quantity::uvi, Facing::up());
+    const auto was = old.values_by_lamp(points, Quantity::uvi, Facing::up());
+    EXPECT_EQ(kept[0], was[1]);
+    EXPECT_EQ(kept[1], was[2]);
+}
+
+TEST(Lamps, send_the_same_unless_anything_but_their_strength_differs) {
+    std::mt19937 random(14);
+    const auto lamps = random_scene(random).lamps;
+    for (const scene::Lamp& lamp : lamps) {
+        EXPECT_TRUE(sends_the_same(lamp, lamp));
+        scene::Lamp other = lamp;
+        other.output.clear();
+        other.age_factor = 0.5;
+        EXPECT_TRUE(sends_the_same(lamp, other));
+        other.spectrum.relative[100] += 1;
+        EXPECT_FALSE(sends_the_same(lamp, other));
+        other = lamp;
+        other.centre.z() += 0.001;
+        EXPECT_FALSE(sends_the_same(lamp, other));
+        other = lamp;
+        std::visit([](auto& shape) { shape.aim = -shape.aim; }, other.shape);
+        EXPECT_FALSE(sends_the_same(lamp, other));
+    }
+    EXPECT_FALSE(sends_the_same(lamps[0], lamps[1]));
 }
 
 TEST(Field, the_back_receiver_under_a_uniform_sky_sees_half_to_all_of_it) {

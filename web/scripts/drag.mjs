@@ -26,7 +26,9 @@ function watch() {
     answer.arrayBuffer = async () => {
       const bytes = await whole();
       Object.assign(notes, { asked, answered: performance.now() });
-      notes.server = Number(/answer;dur=([\d.]+)/.exec(answer.headers.get('server-timing') ?? '')?.[1] ?? NaN);
+      notes.server = Number(
+        /answer;dur=([\d.]+)/.exec(answer.headers.get('server-timing') ?? '')?.[1] ?? NaN,
+      );
       return bytes;
     };
     return answer;
@@ -41,7 +43,8 @@ function watch() {
 }
 
 const median = (values) => [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)];
-const quantile = (values, share) => [...values].sort((a, b) => a - b)[Math.floor(share * (values.length - 1))];
+const quantile = (values, share) =>
+  [...values].sort((a, b) => a - b)[Math.floor(share * (values.length - 1))];
 
 const browser = await chromium.launch({
   executablePath: env.CHROMIUM ?? '/usr/bin/chromium',

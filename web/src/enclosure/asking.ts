@@ -1,6 +1,7 @@
 // What this screen asks the engine while a document changes faster than answers come. The newest question is put as
 // soon as the last one is answered; those in between are never asked. Each view tells the server its name, so that a
 // question nobody waits for any more is ended there too.
+import { useDebouncedValue } from '@mantine/hooks';
 import { keepPreviousData, useQuery } from '@tanstack/react-query';
 import { useEffect, useId, useState } from 'react';
 import { newKey, post, postField } from '../api/client';
@@ -32,10 +33,15 @@ const preview = {
 export type Readings = Extract<WhichReadings, 'recorded'> | undefined;
 const withReadings = (readings: Readings) => (readings ? { readings } : {});
 
+// While something is dragged only the field follows the hand; verdict and warmth are asked for when it rests, which leaves
+// the machine to the field.
+const rest_ms = 120;
+const useRested = <T>(value: T): T => useDebouncedValue(value, rest_ms)[0];
+
 // round: counts up when readings came in, so that the same question is put again.
 export function useJudgement(enclosure: Enclosure, readings?: Readings, round = 0) {
   const [isBusy, setBusy] = useState(false);
-  const asked = useNewest(enclosure, isBusy);
+  const asked = useNewest(useRested(enclosure), isBusy);
   const view = useView('check');
   const query = useQuery({
     queryKey: ['check', asked, readings, round],
@@ -75,7 +81,7 @@ export function useArrivals(enclosure: Enclosure, points: readonly Vec3[], facin
 
 export function useWarmth(enclosure: Enclosure, readings: Readings, round: number) {
   const [isBusy, setBusy] = useState(false);
-  const asked = useNewest(enclosure, isBusy);
+  const asked = useNewest(useRested(enclosure), isBusy);
   const view = useView('warmth');
   const query = useQuery({
     queryKey: ['warmth', asked, readings, round],
