@@ -4,9 +4,9 @@
 // Usage: bench_server load sqlite|postgresql [seconds, 60] [servers, 1] [pause of a phone in ms, 300] [previews, 4]
 //        bench_server killed sqlite|postgresql [cycles, 100] [seed, 1]
 //
-// load: 100 phones post readings of 50 enclosures, 20 desks read the collection and the due list, some views ask for previews of a field as
-// if a lamp were dragged. Printed: readings a second, how long a post took, and both beside the bare database's own
-// commits a second, taken in the same run on the same disk.
+// load: 100 phones post readings of 50 enclosures, each at its own time, 20 desks read the collection and the due list,
+// some views ask for previews of a field as if a lamp were dragged. Printed: readings a second, how long a post took,
+// and both beside the bare database's own commits a second, taken in the same run on the same disk.
 #include <fmt/format.h>
 
 #include <algorithm>
