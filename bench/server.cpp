@@ -6,7 +6,7 @@
 //
 // load: 100 phones post readings of 50 enclosures, each at its own time, 20 desks read the collection and the due list,
 // some views ask for previews of a field as if a lamp were dragged. Printed: readings a second, how long a post took,
-// and both beside the bare database's own commits a second, taken in the same run on the same disk.
+// and the rate beside the bare database's own commits a second, taken in the same run on the same disk.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -14,11 +14,14 @@
 #include <chrono>
 #include <cstdlib>
 #include <filesystem>
+#include <functional>
 #include <random>
 #include <thread>
 
 #include "record/connection.h"
 #include "record/own_postgresql.h"
+#include "record/rows.h"
+#include "record/store.h"
 #include "server/a_server.h"
 #include "server/http_library.h"
 #include "server/phones.h"
@@ -39,21 +42,57 @@ double seconds_since(Clock::time_point begin) {
     return std::chrono::duration<double>(Clock::now() - begin).count();
 }
 
-// Rows a second, each made safe by itself, one after the other: what the database and its disk can do.
-double bare_commits(const std::string& database) {
-    const bool postgresql = dapple::record::engine_of(database) == dapple::record::Engine::postgresql;
-    dapple::record::Connection connection(postgresql ? database : database + ".bare",
-                                          dapple::record::Purpose::write);
-    if (!postgresql) connection.rows("pragma journal_mode = wal", "t");
-    connection.run("create table if not exists bare (n integer)");
+// What the database and its disk can do, taken on the record after the phones are done: commits a second, each made safe
+// by itself, one after the other on one connection, with nothing asked, checked or answered.
+double commits(const std::string& database,
+               const std::function<void(dapple::record::Connection&, int)>& write) {
+    dapple::record::Connection connection(database, dapple::record::Purpose::write);
     const auto begin = Clock::now();
-    int commits = 0;
-    for (; seconds_since(begin) < 3; ++commits) {
+    int count = 0;
+    for (; seconds_since(begin) < 3; ++count) {
         connection.run("begin");
-        connection.run("insert into bare values (1)");
+        write(connection, count);
         connection.commit();
     }
-    return commits / seconds_since(begin);
+    return count / seconds_since(begin);
+}
+
+double commits_of_numbers(const std::string& database) {
+    dapple::record::Connection(database, dapple::record::Purpose::write)
+        .run("create table if not exists bare (n integer)");
+    return commits(database, [](auto& connection, int) { connection.run("insert into bare values (1)"); });
+}
+
+// A reading's row, its line of the trail and its key.
+double commits_of_readings(const std::string& database) {
+    using namespace dapple::record;
+    const Kind& kind = *kind_named("reading");
+    return commits(database, [&](Connection& connection, int count) {
+        const std::string id = fmt::format("bare-{}", count);
+        const Moment now = system_clock()();
+        const Thing thing{"reading",
+                          id,
+                          "home",
+                          1,
+                          now,
+                          local_person,
+                          now,
+                          local_person,
+                          std::nullopt,
+                          {{"enclosure", "box-0"},
+                           {"spot", "floor"},
+                           {"quantity", "uvi"},
+                           {"value", 2.5},
+                           {"taken_at", "2026-01-01T10:00:00Z"}}};
+        const Command row = insertion_of(kind, thing);
+        connection.run(row.sql, row.parameters);
+        note_change(connection, {0, now, local_person, "reading", id, "home", 1, "create", ""});
+        connection.run(
+            "insert into answers (person, idempotency_key, request, kind, id, revision, answered_at) "
+            "values (?, ?, ?, ?, ?, ?, ?)",
+            {text(local_person), text("key " + id), text(std::string(64, '0')), text("reading"), text(id),
+             whole(1), text(to_text(now))});
+    });
 }
 
 double quantile(std::vector<double>& values, double share) {
@@ -108,7 +147,6 @@ int load(const Place& place, int seconds, int servers, int pause_ms, int preview
         ports.push_back(running.back()->port());
     }
     make_collection(ports[0], enclosures);
-    const double bare = bare_commits(place.database);
     std::atomic<bool> over = false;
     Reads reads;
     Reads fields;
@@ -126,17 +164,19 @@ int load(const Place& place, int seconds, int servers, int pause_ms, int preview
     auto faults = gathered.faults;
     for (const std::string& fault : missing_or_doubled(ports[0], gathered.posted)) faults.push_back(fault);
     for (const std::string& fault : faults) fmt::print("{}\n", fault);
+    const double readings = commits_of_readings(place.database);
+    const double numbers = commits_of_numbers(place.database);
     auto& ms = gathered.took_ms;
     const double rate = static_cast<double>(ms.size()) / took;
     fmt::print(
         "{} readings in {:.0f} s: {:.0f} a second; a post took {:.1f} ms (median), {:.1f} (p99), {:.1f} "
         "(worst)\n"
-        "bare commits {:.0f} a second, ratio {:.2f}; {} reads ({} failed), {} previews ({} failed); {} MB "
-        "resident\n"
-        "{} faults\n",
-        ms.size(), took, rate, quantile(ms, 0.5), quantile(ms, 0.99), quantile(ms, 1), bare, rate / bare,
-        reads.done.load(), reads.failed.load(), fields.done.load(), fields.failed.load(),
-        running[0]->resident_kb() / 1024, faults.size());
+        "the bare database: {:.0f} commits of a reading a second, ratio {:.2f}; {:.0f} of one number, ratio "
+        "{:.2f}\n"
+        "{} reads ({} failed), {} previews ({} failed); {} MB resident; {} faults\n",
+        ms.size(), took, rate, quantile(ms, 0.5), quantile(ms, 0.99), quantile(ms, 1), readings,
+        rate / readings, numbers, rate / numbers, reads.done.load(), reads.failed.load(), fields.done.load(),
+        fields.failed.load(), running[0]->resident_kb() / 1024, faults.size());
     return faults.empty() && reads.failed == 0 && fields.failed == 0 ? 0 : 1;
 }
 

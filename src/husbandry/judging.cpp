@@ -54,7 +54,7 @@ bool belongs_to(const scene::Place& spot, const AnimalJudgement& animal) {
 
 Verdict verdict_of(const scene::Enclosure& enclosure, const std::vector<LitSpot>& spots,
                    const std::optional<Band>& band, const LitReach& lit, const JudgeOptions& options) {
-    const ReachProfile profile = profile_of(lit, band, options);
+    const ReachProfile profile = shares_of(lit, band, options);
     Verdict v;
     v.basking = judge_basking(spots, band, profile);
     v.retreat = judge_retreat(spots, band, lit, profile, options);

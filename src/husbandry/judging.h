@@ -68,6 +68,8 @@ Part judge_gradient(const std::optional<Band>& band, const LitReach& lit, const 
 Part judge_together(const scene::Enclosure& enclosure, const LitReach& lit, const JudgeOptions& options);
 Part judge_overall(const Verdict& parts);
 
+// Area and shares, which the verdict asks for (in hundreds of drawn fields); profile_of adds the quantiles that are shown.
+ReachProfile shares_of(const LitReach& lit, const std::optional<Band>& band, const JudgeOptions& options);
 ReachProfile profile_of(const LitReach& lit, const std::optional<Band>& band, const JudgeOptions& options);
 
 // The computed surface of each bask spot against what the species sheet asks for, as one note; empty where either is

@@ -64,18 +64,24 @@ std::size_t index_of_least(const std::vector<double>& values) {
 
 }  // namespace
 
-ReachProfile profile_of(const LitReach& lit, const std::optional<Band>& band, const JudgeOptions& options) {
+ReachProfile shares_of(const LitReach& lit, const std::optional<Band>& band, const JudgeOptions& options) {
     ReachProfile profile;
     const std::vector<double>& area = lit.reach.area;
     profile.area = total(area);
     if (lit.uvi.empty()) return profile;
-    for (const double share : {0.0, 0.1, 0.25, 0.5, 0.75, 0.9, 1.0}) {
-        profile.quantiles[share] = quantile(lit.uvi, area, share);
-    }
     profile.share_in_shade = share_where(lit.uvi, area, [&](double uvi) { return uvi <= options.shade_uvi; });
     if (band) {
         profile.share_in_band =
             share_where(lit.uvi, area, [&](double uvi) { return uvi >= band->low && uvi <= band->high; });
+    }
+    return profile;
+}
+
+ReachProfile profile_of(const LitReach& lit, const std::optional<Band>& band, const JudgeOptions& options) {
+    ReachProfile profile = shares_of(lit, band, options);
+    if (lit.uvi.empty()) return profile;
+    for (const double share : {0.0, 0.1, 0.25, 0.5, 0.75, 0.9, 1.0}) {
+        profile.quantiles[share] = quantile(lit.uvi, lit.reach.area, share);
     }
     return profile;
 }

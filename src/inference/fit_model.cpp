@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
 #include <numbers>
 #include <set>
+#include <tuple>
 
 namespace dapple::inference {
 
@@ -115,7 +117,11 @@ Placement placement_at(const ResponseField& field, const Vec3& point, Quantity q
         shares.push_back(weights[node[0]] * weights[node[1]] * weights[node[2]]);
     }
     const double floor = floor_of(quantity);
-    const std::vector<double> light = field.field().values(places, quantity, facing);
+    // Direct light makes the shadows' edges; reflected light hardly changes within a few centimetres.
+    std::vector<double> light = field.direct().values(places, quantity, facing);
+    const double whole = field.field().values(std::span(&point, 1), quantity, facing).front();
+    const double reflected = std::max(0.0, whole - light.front());
+    for (double& value : light) value += reflected;
     constexpr double edge = std::numbers::ln2;  // so much within a few centimetres is a shadow's edge
     Placement placement;
     double smooth = 0;
@@ -132,10 +138,40 @@ Placement placement_at(const ResponseField& field, const Vec3& point, Quantity q
     return placement;
 }
 
+namespace {
+
+// What readings of the same place and kind have in common; surveys come back to the same spots month after month.
+class Places {
+  public:
+    Places(const ResponseField& field, double error) : field_(field), error_(error) {}
+
+    void describe(const Reading& reading, Observation& seen) {
+        const auto [known, is_new] =
+            known_.try_emplace({*reading.quantity, light::to_text(reading.facing), reading.point.x(),
+                                reading.point.y(), reading.point.z()});
+        auto& [placement, response] = known->second;
+        if (is_new) {
+            placement = placement_at(field_, reading.point, *reading.quantity, reading.facing, error_);
+            response = field_.at(std::span(&reading.point, 1), *reading.quantity, reading.facing, true);
+        }
+        seen.placement = placement;
+        seen.response = response;
+    }
+
+  private:
+    const ResponseField& field_;
+    double error_;
+    std::map<std::tuple<Quantity, std::string, double, double, double>, std::pair<Placement, Response>>
+        known_;
+};
+
+}  // namespace
+
 std::vector<Observation> observe(const ResponseField& field, const std::vector<Unknown>& unknowns,
                                  const std::vector<Reading>& readings, const FitOptions& options) {
     std::vector<Observation> all;
     const std::size_t lamps = field.enclosure().lamps.size();
+    Places places(field, options.placement);
     for (std::size_t i = 0; i < readings.size(); ++i) {
         const Reading& reading = readings[i];
         if (!is_light(reading)) continue;
@@ -147,9 +183,7 @@ std::vector<Observation> observe(const ResponseField& field, const std::vector<U
         seen.repeats = count < 3 ? count : count * 2 / std::numbers::pi;  // a median's efficiency
         seen.scatter =
             reading.value > 0 ? std::max(options.noise, reading.scatter / reading.value) : options.noise;
-        seen.placement =
-            placement_at(field, reading.point, *reading.quantity, reading.facing, options.placement);
-        seen.response = field.at(std::span(&reading.point, 1), *reading.quantity, reading.facing, true);
+        places.describe(reading, seen);
         seen.spectrum.assign(lamps, -1);
         const std::string part = part_of(*reading.quantity);
         const std::string meter = meter_of(reading);

@@ -51,6 +51,7 @@ class ResponseField {
                   const light::FieldOptions& options);
 
     const light::Field& field() const { return field_; }
+    const light::Field& direct() const { return direct_; }  // without reflections
     const scene::Enclosure& enclosure() const { return field_.enclosure(); }
 
     // By Field::at for the UVI where `exact`, else by Field::values_by_lamp.

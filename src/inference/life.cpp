@@ -305,19 +305,12 @@ Expected<LampLife> life_of(const Group& group, const light::Field* field, const 
     return Follower(group, std::move(place), std::move(*series), options).follow();
 }
 
-}  // namespace
-
-Expected<Life> lamp_life(const std::vector<LifeReading>& readings, const scene::Enclosure* enclosure,
-                         const LifeOptions& options) {
-    auto groups = by_lamp(readings, enclosure, options.file);
-    if (!groups) return tl::unexpected(groups.error());
-    std::unique_ptr<light::Field> field;
-    if (enclosure != nullptr) field = std::make_unique<light::Field>(*enclosure);
+Expected<Life> lives_of(const Groups& groups, const light::Field* field, const LifeOptions& options) {
     Life life;
-    life.notes = groups->notes;
+    life.notes = groups.notes;
     Problems problems;
-    for (const Group& group : groups->lamps) {
-        auto lamp = life_of(group, field.get(), options);
+    for (const Group& group : groups.lamps) {
+        auto lamp = life_of(group, field, options);
         if (lamp) {
             life.lamps.push_back(std::move(*lamp));
         } else {
@@ -326,6 +319,24 @@ Expected<Life> lamp_life(const std::vector<LifeReading>& readings, const scene::
     }
     if (!problems.empty()) return tl::unexpected(problems);
     return life;
+}
+
+}  // namespace
+
+Expected<Life> lamp_life(const std::vector<LifeReading>& readings, const scene::Enclosure* enclosure,
+                         const LifeOptions& options) {
+    const auto groups = by_lamp(readings, enclosure, options.file);
+    if (!groups) return tl::unexpected(groups.error());
+    std::unique_ptr<light::Field> field;
+    if (enclosure != nullptr) field = std::make_unique<light::Field>(*enclosure);
+    return lives_of(*groups, field.get(), options);
+}
+
+Expected<Life> lamp_life(const std::vector<LifeReading>& readings, const light::Field& field,
+                         const LifeOptions& options) {
+    const auto groups = by_lamp(readings, &field.enclosure(), options.file);
+    if (!groups) return tl::unexpected(groups.error());
+    return lives_of(*groups, &field, options);
 }
 
 }  // namespace dapple::inference

@@ -14,6 +14,7 @@
 
 #include "inference/life_readings.h"
 #include "inference/life_series.h"
+#include "light/field.h"
 #include "scene/enclosure.h"
 
 namespace dapple::inference {
@@ -94,6 +95,9 @@ struct Life {
 
 // `enclosure` may be null: then lamps and spots are what the readings name.
 Expected<Life> lamp_life(const std::vector<LifeReading>& readings, const scene::Enclosure* enclosure,
+                         const LifeOptions& options = {});
+// In an enclosure whose field is open already.
+Expected<Life> lamp_life(const std::vector<LifeReading>& readings, const light::Field& field,
                          const LifeOptions& options = {});
 
 nlohmann::json to_json(const Life& life);                 // contract.md, `life --json`

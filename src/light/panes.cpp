@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <deque>
+#include <mutex>
 
 #include "light/attenuation.h"
 
@@ -16,6 +18,46 @@ namespace {
 constexpr std::uint32_t cosine_steps = 128;
 constexpr std::uint32_t stride = cosine_steps + 1;
 
+using Table = std::vector<Spectrum>;
+
+std::shared_ptr<const Table> table_of(const spectrum::Optics& optics, double thickness) {
+    Table table = {spectrum::constant(0)};  // grazing light is reflected
+    for (std::uint32_t step = 1; step <= cosine_steps; ++step) {
+        table.push_back(
+            spectrum::pane_transmittance(optics, thickness, static_cast<double>(step) / cosine_steps));
+    }
+    return std::make_shared<const Table>(std::move(table));
+}
+
+// Rooms are made of few kinds of pane, and a fit or a report makes many rooms of the same: the tables of the last few
+// kinds (2.4 MB each) are kept.
+std::shared_ptr<const Table> shared_table(const spectrum::Optics& optics, double thickness) {
+    struct Kept {
+        spectrum::Optics optics;
+        double thickness;
+        std::shared_ptr<const Table> table;
+    };
+    constexpr std::size_t most_kept = 8;
+    static std::mutex mutex;
+    static std::deque<Kept> kept;
+    const auto found = [&] {
+        return std::find_if(kept.begin(), kept.end(), [&](const Kept& one) {
+            return one.thickness == thickness && (one.optics.index == optics.index).all() &&
+                   (one.optics.absorption_per_m == optics.absorption_per_m).all();
+        });
+    };
+    {
+        const std::lock_guard lock(mutex);
+        if (const auto one = found(); one != kept.end()) return one->table;
+    }
+    auto table = table_of(optics, thickness);
+    const std::lock_guard lock(mutex);
+    if (const auto one = found(); one != kept.end()) return one->table;
+    kept.push_front({optics, thickness, table});
+    if (kept.size() > most_kept) kept.pop_back();
+    return table;
+}
+
 }  // namespace
 
 Panes::Panes(const scene::Enclosure& enclosure) {
@@ -26,12 +68,7 @@ Panes::Panes(const scene::Enclosure& enclosure) {
         }
         pane_of_.push_back(count());
         const auto& pane = std::get<scene::Pane>(screen.kind);
-        std::vector<Spectrum> table = {spectrum::constant(0)};  // grazing light is reflected
-        for (std::uint32_t step = 1; step <= cosine_steps; ++step) {
-            table.push_back(spectrum::pane_transmittance(*pane.material.optics, pane.thickness,
-                                                         static_cast<double>(step) / cosine_steps));
-        }
-        tables_.push_back(std::move(table));
+        tables_.push_back(shared_table(*pane.material.optics, pane.thickness));
     }
 }
 
@@ -58,9 +95,13 @@ void Panes::add(Transport& transport, double weight, std::span<const PaneCrossin
     }
 }
 
+const Spectrum& Panes::at(std::uint32_t step) const {
+    return (*tables_[step / stride])[step % stride];
+}
+
 Spectrum Panes::of_steps(const std::vector<std::uint32_t>& steps) const {
-    Spectrum product = tables_[steps.front() / stride][steps.front() % stride];
-    for (std::size_t i = 1; i < steps.size(); ++i) product *= tables_[steps[i] / stride][steps[i] % stride];
+    Spectrum product = at(steps.front());
+    for (std::size_t i = 1; i < steps.size(); ++i) product *= at(steps[i]);
     return product;
 }
 

@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <map>
+#include <memory>
 #include <span>
 #include <vector>
 
@@ -47,7 +48,10 @@ class Panes {
 
   private:
     spectrum::Spectrum of_steps(const std::vector<std::uint32_t>& steps) const;
-    std::vector<std::vector<spectrum::Spectrum>> tables_;  // [pane][step of the cosine]
+    const spectrum::Spectrum& at(std::uint32_t step) const;  // counted on from pane to pane
+
+    using Table = std::vector<spectrum::Spectrum>;      // by step of the cosine
+    std::vector<std::shared_ptr<const Table>> tables_;  // by pane; equal panes share one
     std::vector<int> pane_of_;
 };
 

@@ -72,12 +72,13 @@ void cut_slices(EnclosureAccount& account, const UviAt& uvi) {
                       slice_of(*account.enclosure, Cut::section, through.y(), uvi)};
 }
 
-void judge_fitted_into(EnclosureAccount& account, const std::vector<Reading>& sets) {
+std::shared_ptr<const light::Field> judge_fitted_into(EnclosureAccount& account,
+                                                      const std::vector<Reading>& sets) {
     const auto fit = inference::fit(*account.enclosure, sets);
     auto judgement = inference::judge_fitted(fit);
     if (!judgement) {
         account.problems = judgement.error();
-        return;
+        return nullptr;
     }
     account.judgement = std::move(*judgement);
     std::set<std::string> days;
@@ -98,6 +99,20 @@ void judge_fitted_into(EnclosureAccount& account, const std::vector<Reading>& se
                 row.remark = "left out of the fit: " + aside.why;
         }
     }
+    return {fit.response, &fit.response->field()};
+}
+
+std::shared_ptr<const light::Field> judge_computed_into(EnclosureAccount& account) {
+    auto animals = husbandry::resolve_animals(*account.enclosure);
+    if (!animals) {
+        account.problems = animals.error();
+        return nullptr;
+    }
+    auto field = std::make_shared<const light::Field>(*account.enclosure);
+    account.judgement =
+        husbandry::judge_in(husbandry::light_of(*field), *account.enclosure, std::move(*animals));
+    cut_slices(account, [&](std::span<const Vec3> points) { return field->values(points, Quantity::uvi); });
+    return field;
 }
 
 }  // namespace
@@ -114,22 +129,9 @@ ReadingRow row_of(const Reading& set, const EnclosureAccount& account) {
             ""};
 }
 
-void judge_into(EnclosureAccount& account, const std::vector<Reading>& sets) {
-    if (sets.empty()) {
-        auto animals = husbandry::resolve_animals(*account.enclosure);
-        if (!animals) {
-            account.problems = animals.error();
-            return;
-        }
-        const light::Field field(*account.enclosure);
-        account.judgement =
-            husbandry::judge_in(husbandry::light_of(field), *account.enclosure, std::move(*animals));
-        cut_slices(account,
-                   [&](std::span<const Vec3> points) { return field.values(points, Quantity::uvi); });
-    } else {
-        judge_fitted_into(account, sets);
-    }
-    if (!account.judgement) return;
+std::shared_ptr<const light::Field> judge_into(EnclosureAccount& account, const std::vector<Reading>& sets) {
+    auto field = sets.empty() ? judge_computed_into(account) : judge_fitted_into(account, sets);
+    if (!account.judgement) return nullptr;
     for (ReadingRow& row : account.readings) {
         for (const scene::Place& spot : account.enclosure->spots) {
             if (name_of(spot) != row.where || row.quantity != Quantity::uvi) continue;
@@ -137,6 +139,7 @@ void judge_into(EnclosureAccount& account, const std::vector<Reading>& sets) {
                 row.state = husbandry::state_of(row.value, *animal->band);
         }
     }
+    return field;
 }
 
 std::vector<Standing> standings_of(const std::vector<Reading>& sets, const EnclosureAccount& account) {

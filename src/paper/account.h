@@ -1,12 +1,14 @@
 // What a report accounts for, gathered and judged before anything is drawn: plain values.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "husbandry/verdict.h"
 #include "inference/readings.h"
+#include "light/field.h"
 #include "paper/shopping.h"
 #include "paper/slice.h"
 #include "record/moment.h"
@@ -90,7 +92,9 @@ struct Account {
 };
 
 // Judges the enclosure in the light fitted to `sets` (in the computed light where there are none) and cuts its slices.
-void judge_into(EnclosureAccount& account, const std::vector<inference::Reading>& sets);
+// Answers the computed field, for what else is asked of it; nothing where the enclosure cannot be judged.
+std::shared_ptr<const light::Field> judge_into(EnclosureAccount& account,
+                                               const std::vector<inference::Reading>& sets);
 
 // A row of the account for a set of readings; the state as the judgement's animals see it.
 ReadingRow row_of(const inference::Reading& set, const EnclosureAccount& account);

@@ -61,8 +61,11 @@ class Gathering {
             works.push_back(std::move(*one));
         }
         // Each enclosure is a judgement of its own, and most of one runs on a single core.
-        tbb::parallel_for(std::size_t{0}, works.size(), [&](std::size_t i) { works[i].judge(); });
-        for (Work& work : works) account.enclosures.push_back(std::move(work.account));
+        tbb::parallel_for(std::size_t{0}, works.size(), [&](std::size_t i) { judge(works[i]); });
+        for (Work& work : works) {
+            if (work.refusal) return tl::unexpected(*work.refusal);
+            account.enclosures.push_back(std::move(work.account));
+        }
         auto needed = lamps_needed(store_, lives_, sites_, today_);
         if (!needed) return tl::unexpected(needed.error());
         const auto& only = options_.enclosures;
@@ -80,12 +83,31 @@ class Gathering {
         std::vector<inference::Reading> fitted;  // to these
         std::vector<inference::Reading> all;     // by which its standing is followed
 
-        void judge() {
-            if (!account.enclosure) return;
-            judge_into(account, fitted);
-            account.standings = standings_of(all, account);
-        }
+        std::int64_t revision = 0;  // of the document
+        std::optional<record::Refusal> refusal = {};
     };
+
+    void judge(Work& work) {
+        EnclosureAccount& account = work.account;
+        std::optional<record::OpenRoom> room;
+        std::shared_ptr<const light::Field> field;
+        if (account.enclosure) {
+            field = judge_into(account, work.fitted);
+            account.standings = standings_of(work.all, account);
+        }
+        if (field) room = {field.get(), work.revision};
+        const auto forecasts = lives_.of_enclosure(store_, account.id, today_, room);
+        if (!forecasts) {
+            work.refusal = forecasts.error();
+            return;
+        }
+        const auto lamps = lamps_.find(account.id);
+        for (std::size_t i = 0; i < account.lamps.size(); ++i) {
+            for (const record::LampForecast& forecast : *forecasts) {
+                if (forecast.lamp == lamps->second[i].id) add_forecast(account.lamps[i], forecast);
+            }
+        }
+    }
 
     Result<void> load_names() {
         for (const std::string& id : sites_) {
@@ -109,9 +131,6 @@ class Gathering {
         const auto lamps = things_at(store_, "lamp", sites_);
         if (!lamps) return tl::unexpected(lamps.error());
         for (const Thing& lamp : *lamps) lamps_[field(lamp, "enclosure")].push_back(lamp);
-        auto forecasts = lives_.of_sites(store_, sites_, today_);
-        if (!forecasts) return tl::unexpected(forecasts.error());
-        for (auto& forecast : *forecasts) forecasts_[forecast.lamp] = std::move(forecast);
         return {};
     }
 
@@ -148,6 +167,7 @@ class Gathering {
         EnclosureAccount& one = work.account;
         one.id = thing.id;
         one.name = name_of_enclosure(thing);
+        work.revision = thing.revision;
         one.room = rooms_[field(thing, "room")];
         one.done = done_[thing.id];
         for (const Thing& lamp : lamps_[thing.id]) {
@@ -220,17 +240,18 @@ class Gathering {
         const auto hours = record::lamp_hours(store_, lamp.id, day_text(today_));
         if (!hours) return tl::unexpected(hours.error());
         row.hours = *hours;
-        const auto forecast = forecasts_.find(lamp.id);
-        if (forecast == forecasts_.end()) return row;
-        if (const auto& life = forecast->second.life) {
+        return row;
+    }
+
+    static void add_forecast(LampRow& row, const record::LampForecast& forecast) {
+        if (const auto& life = forecast.life) {
             const auto share = [](double alpha) { return 1 - std::exp(-alpha); };
             row.loses = share(life->alpha);
             row.loses_interval = {share(life->alpha_interval.first), share(life->alpha_interval.second)};
             if (life->leaving() != nullptr) row.leaves = *life->leaving();
-        } else if (!forecast->second.notes.empty()) {
-            row.remark = forecast->second.notes.front();
+        } else if (!forecast.notes.empty()) {
+            row.remark = forecast.notes.front();
         }
-        return row;
     }
 
     // What a document names beside itself: of the record, else where the store looks.
@@ -258,7 +279,6 @@ class Gathering {
     std::map<std::string, std::string> rooms_;
     std::map<std::string, std::string> people_;
     std::map<std::string, std::vector<Thing>> lamps_;  // by enclosure
-    std::map<std::string, record::LampForecast> forecasts_;
     std::map<std::string, std::vector<DoneRow>> done_;
 };
 

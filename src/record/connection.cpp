@@ -200,6 +200,26 @@ std::int64_t Connection::run(const std::string& sql, const Row& parameters) {
     }
 }
 
+void Connection::run_all(const std::vector<Command>& commands) {
+    if (engine_ == Engine::sqlite) {  // in this very process: nothing to save
+        for (const Command& command : commands) run(command.sql, command.parameters);
+        return;
+    }
+    std::string sql;
+    Row parameters;
+    for (std::size_t i = 0; i < commands.size(); ++i) {
+        const auto& [one, own] = commands[i];
+        const bool last = i + 1 == commands.size();
+        if (last) {
+            sql += one;
+        } else {
+            sql += (i == 0 ? "with part" : ", part") + std::to_string(i) + " as (" + one + ") ";
+        }
+        parameters.insert(parameters.end(), own.begin(), own.end());
+    }
+    if (!commands.empty()) run(sql, parameters);
+}
+
 void Connection::script(const std::string& sql) {
     for (std::size_t begin = 0; begin < sql.size();) {
         const std::size_t end = std::min(sql.find(";\n", begin), sql.size());
@@ -214,8 +234,7 @@ void Connection::begin_write() {
         run("begin immediate");
         return;
     }
-    run("begin");
-    rows("select 1 from (select pg_advisory_xact_lock(" + std::to_string(writer_lock) + ")) as locked", "i");
+    *session_ << "begin; select pg_advisory_xact_lock(" + std::to_string(writer_lock) + ")";
 }
 
 void Connection::begin_snapshot() {

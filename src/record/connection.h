@@ -37,6 +37,12 @@ std::int64_t whole_of(const Value& value);  // 0 for null
 double real_of(const Value& value);         // 0 for null
 bool is_null(const Value& value);
 
+// A change of the database, of which nothing is read.
+struct Command {
+    std::string sql;  // with a ? for each parameter
+    Row parameters;
+};
+
 enum class Engine { sqlite, postgresql };
 Engine engine_of(const std::string& database);
 
@@ -61,6 +67,8 @@ class Connection {
     void each(const std::string& sql, std::string_view types, const Row& parameters,
               const std::function<void(const Row&)>& visit);
     std::int64_t run(const std::string& sql, const Row& parameters = {});  // answers the rows touched
+    // Together: on PostgreSQL one way to the database and back. None may build on what another of them writes.
+    void run_all(const std::vector<Command>& commands);
     void script(const std::string& sql);  // several statements divided by ";\n", none kept
 
     // On PostgreSQL one writer at a time in the whole database (several processes), as SQLite has by itself; so `seq`

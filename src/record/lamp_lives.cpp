@@ -1,6 +1,9 @@
 #include "record/lamp_lives.h"
 
+#include <tbb/parallel_for.h>
+
 #include <algorithm>
+#include <deque>
 #include <map>
 #include <mutex>
 #include <set>
@@ -91,8 +94,35 @@ std::optional<scene::Enclosure> enclosure_of(const Store& store, const Thing& en
     return std::move(*parsed);
 }
 
-LampForecast forecast(const Store& store, const Thing& lamp, const Thing& enclosure,
-                      std::vector<LifeReading> readings, Day today) {
+// A lamp and what its life is computed from.
+struct Work {
+    Thing lamp;
+    std::vector<LifeReading> readings;
+};
+
+// Where the lamps of one enclosure find their light: opened with the first that needs it, relit for the others.
+class Room {
+  public:
+    Room(const Thing& enclosure, const std::optional<OpenRoom>& open) {
+        if (open && open->revision == enclosure.revision) open_ = open->field;
+    }
+    const light::Field& as(const scene::Enclosure& document) {
+        if (open_ == nullptr) {
+            own_.emplace_back(document);
+            open_ = &own_.back();
+        } else {
+            own_.push_back(open_->relit(document));
+        }
+        return own_.back();
+    }
+
+  private:
+    const light::Field* open_ = nullptr;
+    std::deque<light::Field> own_;
+};
+
+LampForecast forecast(const Store& store, const Work& work, const Thing& enclosure, Room& room, Day today) {
+    const auto& [lamp, readings] = work;
     LampForecast result{lamp.id, std::nullopt, {}};
     for (const LifeReading& reading : readings) {
         if (!reading.day || !reading.hours) continue;
@@ -117,7 +147,8 @@ LampForecast forecast(const Store& store, const Thing& lamp, const Thing& enclos
     options.hours_on = lamp.fields.value("hours_on", 12.0);
     if (lamp.fields.contains("price")) options.price = lamp.fields["price"].get<double>();
     options.kind = inference::lamp_kind_named(get(lamp, "lamp_kind"));
-    const auto life = inference::lamp_life(readings, document ? &*document : nullptr, options);
+    const auto life = document ? inference::lamp_life(readings, room.as(*document), options)
+                               : inference::lamp_life(readings, nullptr, options);
     if (!life) {
         for (const Problem& problem : life.error()) result.notes.push_back(problem.message());
     } else if (!life->lamps.empty()) {
@@ -127,16 +158,17 @@ LampForecast forecast(const Store& store, const Thing& lamp, const Thing& enclos
     return result;
 }
 
-std::map<std::string, Thing> lamps_standing(Connection& connection, const std::vector<std::string>& sites) {
+// By enclosure; `column` and `values` say of which sites or enclosures.
+std::map<std::string, std::vector<Thing>> lamps_standing(Connection& connection, const std::string& column,
+                                                         const std::vector<std::string>& values) {
     const Kind& kind = *kind_named("lamp");
-    std::map<std::string, Thing> lamps;
-    for (const std::string& site : sites) {
-        connection.each("select " + columns_of(kind) +
-                            " from lamps where site = ? and enclosure is not null and "
-                            "retired_at is null",
-                        types_of(kind), {text(site)}, [&](const Row& row) {
+    std::map<std::string, std::vector<Thing>> lamps;
+    for (const std::string& value : values) {
+        connection.each("select " + columns_of(kind) + " from lamps where " + column +
+                            " = ? and enclosure is not null and retired_at is null order by id",
+                        types_of(kind), {text(value)}, [&](const Row& row) {
                             Thing lamp = thing_of(kind, row);
-                            lamps.emplace(lamp.id, std::move(lamp));
+                            lamps[get(lamp, "enclosure")].push_back(std::move(lamp));
                         });
     }
     return lamps;
@@ -153,6 +185,16 @@ struct LampLives::State {
     std::int64_t seen = -1;
     std::map<std::string, Known> known;               // by lamp
     std::map<std::string, std::set<std::string>> in;  // enclosure -> lamps known there
+
+    const LampForecast* of(const std::string& lamp, Day today) const {
+        const auto found = known.find(lamp);
+        return found != known.end() && found->second.today == today ? &found->second.forecast : nullptr;
+    }
+
+    void keep(const std::string& enclosure, const LampForecast& forecast, Day today) {
+        known[forecast.lamp] = {today, forecast};
+        in[enclosure].insert(forecast.lamp);
+    }
 
     void forget_enclosure(const std::string& enclosure) {
         for (const std::string& lamp : in[enclosure]) known.erase(lamp);
@@ -202,56 +244,84 @@ struct LampLives::State {
 LampLives::LampLives() : state_(std::make_unique<State>()) {}
 LampLives::~LampLives() = default;
 
+// Which lamps: those of some sites or of one enclosure.
+struct LampLives::Asked {
+    std::string column;
+    std::vector<std::string> values;
+    Day today;
+    std::optional<OpenRoom> room = {};
+};
+
 Result<std::vector<LampForecast>> LampLives::of_sites(const Store& store,
                                                       const std::vector<std::string>& sites, Day today) {
-    struct Work {
-        Thing lamp;
+    return of(store, {"site", sites, today});
+}
+
+Result<std::vector<LampForecast>> LampLives::of_enclosure(const Store& store, const std::string& enclosure,
+                                                          Day today, std::optional<OpenRoom> room) {
+    return of(store, {"enclosure", {enclosure}, today, room});
+}
+
+Result<std::vector<LampForecast>> LampLives::of(const Store& store, const Asked& asked) {
+    struct Works {
         Thing enclosure;
-        std::vector<LifeReading> readings;
+        std::vector<Work> lamps;
+        std::vector<LampForecast> forecasts = {};
     };
+    std::map<std::string, LampForecast> result;  // by lamp
+    std::vector<Works> works;
+    std::int64_t seen = 0;
+    const auto gather = [&](Connection& connection) -> Result<bool> {
+        result.clear();
+        works.clear();
+        state_->follow(connection);
+        seen = state_->seen;
+        const Calibrations calibrations(connection);
+        for (const auto& [where, lamps] : lamps_standing(connection, asked.column, asked.values)) {
+            const auto enclosure = find_thing(connection, *kind_named("enclosure"), where);
+            if (!enclosure) continue;
+            const auto with_uv = std::count_if(lamps.begin(), lamps.end(), sends_uv);
+            Works there{*enclosure, {}};
+            for (const Thing& lamp : lamps) {
+                if (const auto* known = state_->of(lamp.id, asked.today)) {
+                    result[lamp.id] = *known;
+                    continue;
+                }
+                there.lamps.push_back(
+                    {lamp, readings_of(connection, {lamp, sends_uv(lamp) && with_uv == 1}, calibrations)});
+            }
+            works.push_back(std::move(there));
+        }
+        return true;
+    };
+    {
+        const std::lock_guard lock(state_->mutex);
+        if (const auto gathered = store.database().read<bool>(gather, true); !gathered)
+            return tl::unexpected(gathered.error());
+    }
+    tbb::parallel_for(std::size_t{0}, works.size(), [&](std::size_t i) {
+        Room room(works[i].enclosure, asked.room);
+        for (const Work& work : works[i].lamps) {
+            works[i].forecasts.push_back(forecast(store, work, works[i].enclosure, room, asked.today));
+        }
+    });
     const std::lock_guard lock(state_->mutex);
-    std::map<std::string, Thing> lamps;
-    const auto gathered = store.database().read<std::vector<Work>>(
-        [&](Connection& connection) -> Result<std::vector<Work>> {
-            state_->follow(connection);
-            lamps = lamps_standing(connection, sites);
-            std::map<std::string, int> count;
-            for (const auto& [id, lamp] : lamps) {
-                if (sends_uv(lamp)) ++count[get(lamp, "enclosure")];
-            }
-            const Calibrations calibrations(connection);
-            std::vector<Work> work;
-            for (const auto& [id, lamp] : lamps) {
-                const auto known = state_->known.find(id);
-                if (known != state_->known.end() && known->second.today == today) continue;
-                const std::string where = get(lamp, "enclosure");
-                const auto enclosure = find_thing(connection, *kind_named("enclosure"), where);
-                if (enclosure)
-                    work.push_back(
-                        {lamp, *enclosure,
-                         readings_of(connection, {lamp, sends_uv(lamp) && count[where] == 1}, calibrations)});
-            }
-            return work;
-        },
-        true);
-    if (!gathered) return tl::unexpected(gathered.error());
-    for (const Work& work : *gathered) {
-        state_->known[work.lamp.id] = {today,
-                                       forecast(store, work.lamp, work.enclosure, work.readings, today)};
-        state_->in[work.enclosure.id].insert(work.lamp.id);
+    for (Works& there : works) {
+        for (LampForecast& one : there.forecasts) {
+            // What others looked at meanwhile may have made this one old.
+            if (state_->seen == seen) state_->keep(there.enclosure.id, one, asked.today);
+            result[one.lamp] = std::move(one);
+        }
     }
-    std::vector<LampForecast> result;
-    for (const auto& [id, lamp] : lamps) {
-        const auto known = state_->known.find(id);
-        if (known != state_->known.end()) result.push_back(known->second.forecast);
-    }
-    return result;
+    std::vector<LampForecast> all;
+    for (auto& [lamp, one] : result) all.push_back(std::move(one));
+    return all;
 }
 
 Result<LampForecast> LampLives::of_lamp(const Store& store, const std::string& id, Day today) {
     const auto lamp = store.find("lamp", id);
     if (!lamp) return tl::unexpected(lamp.error());
-    const auto all = of_sites(store, {lamp->site}, today);
+    const auto all = of_enclosure(store, get(*lamp, "enclosure"), today);
     if (!all) return tl::unexpected(all.error());
     for (const LampForecast& one : *all) {
         if (one.lamp == id) return one;

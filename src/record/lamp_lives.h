@@ -30,6 +30,12 @@ struct LampForecast {
 
 nlohmann::json to_json(const LampForecast& forecast);
 
+// The field of an enclosure that somebody has open, of the document's revision; what its surfaces see is made use of.
+struct OpenRoom {
+    const light::Field* field;
+    std::int64_t revision;
+};
+
 class LampLives {
   public:
     LampLives();
@@ -40,10 +46,15 @@ class LampLives {
     // Of every lamp standing in an enclosure of the sites; safe from several threads.
     Result<std::vector<LampForecast>> of_sites(const Store& store, const std::vector<std::string>& sites,
                                                inference::Day today);
+    Result<std::vector<LampForecast>> of_enclosure(const Store& store, const std::string& enclosure,
+                                                   inference::Day today,
+                                                   std::optional<OpenRoom> room = std::nullopt);
     Result<LampForecast> of_lamp(const Store& store, const std::string& lamp, inference::Day today);
 
   private:
     struct State;
+    struct Asked;
+    Result<std::vector<LampForecast>> of(const Store& store, const Asked& asked);
     std::unique_ptr<State> state_;
 };
 

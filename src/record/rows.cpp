@@ -122,19 +122,19 @@ std::optional<Thing> find_version(Connection& connection, const Kind& kind, cons
     return thing;
 }
 
-void insert_thing(Connection& connection, const Kind& kind, const Thing& thing) {
-    connection.run("insert into " + table(kind) + " (" + columns_of(kind) + ") values (" +
-                       marks(common_columns + kind.fields.size()) + ")",
-                   row_of(kind, thing));
+Command insertion_of(const Kind& kind, const Thing& thing) {
+    return {"insert into " + table(kind) + " (" + columns_of(kind) + ") values (" +
+                marks(common_columns + kind.fields.size()) + ")",
+            row_of(kind, thing)};
 }
 
-void replace_thing(Connection& connection, const Kind& kind, const Thing& before, const Thing& after) {
-    connection.run(
+std::vector<Command> replacement_of(const Kind& kind, const Thing& before, const Thing& after) {
+    Command keep = {
         "insert into versions (kind, id, revision, changed_at, changed_by, retired_at, fields) "
         "values (?, ?, ?, ?, ?, ?, ?)",
         {text(before.kind), text(before.id), whole(before.revision), text(to_text(before.changed_at)),
          text(before.changed_by), before.retired_at ? text(to_text(*before.retired_at)) : Value(Text()),
-         text(before.fields.dump())});
+         text(before.fields.dump())}};
     std::string set = "revision = ?, changed_at = ?, changed_by = ?, retired_at = ?";
     const Row row = row_of(kind, after);
     Row parameters = {row[2], row[5], row[6], row[7]};
@@ -143,15 +143,21 @@ void replace_thing(Connection& connection, const Kind& kind, const Thing& before
         parameters.push_back(row[common_columns + i]);
     }
     parameters.push_back(text(after.id));
-    connection.run("update " + table(kind) + " set " + set + " where id = ?", parameters);
+    return {std::move(keep),
+            {"update " + table(kind) + " set " + set + " where id = ?", std::move(parameters)}};
 }
 
-void note_change(Connection& connection, const Change& change) {
-    connection.run(
+Command line_of(const Change& change) {
+    return {
         "insert into changes (seq, done_at, done_by, kind, id, site, revision, deed, why) "
         "values ((select coalesce(max(seq), 0) + 1 from changes), ?, ?, ?, ?, ?, ?, ?, ?)",
         {text(to_text(change.at)), text(change.by), text(change.kind), text(change.id),
-         text_or_null(change.site), whole(change.revision), text(change.deed), text_or_null(change.why)});
+         text_or_null(change.site), whole(change.revision), text(change.deed), text_or_null(change.why)}};
+}
+
+void note_change(Connection& connection, const Change& change) {
+    const Command line = line_of(change);
+    connection.run(line.sql, line.parameters);
 }
 
 std::vector<Change> changes_of(Connection& connection, const std::string& where, const Row& parameters) {

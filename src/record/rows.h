@@ -24,11 +24,12 @@ std::optional<Thing> find_thing(Connection& connection, const Kind& kind, const 
 std::optional<Thing> find_version(Connection& connection, const Kind& kind, const std::string& id,
                                   std::int64_t revision);
 
-void insert_thing(Connection& connection, const Kind& kind, const Thing& thing);
+Command insertion_of(const Kind& kind, const Thing& thing);
 // Keeps `before` among the versions and puts `after` in its place.
-void replace_thing(Connection& connection, const Kind& kind, const Thing& before, const Thing& after);
+std::vector<Command> replacement_of(const Kind& kind, const Thing& before, const Thing& after);
 
 // A line of the trail; its seq is the next.
+Command line_of(const Change& change);
 void note_change(Connection& connection, const Change& change);
 
 std::vector<Change> changes_of(Connection& connection, const std::string& where, const Row& parameters);

@@ -29,19 +29,22 @@ bool well_formed_id(const std::string& id) {
 class LookUp {
   public:
     std::size_t add(std::string_view column, std::string_view table, const std::string& id) {
-        sql_ +=
-            fmt::format("{}(select {} from {} where id = ?)", sql_.empty() ? "select " : ", ", column, table);
-        ids_.push_back(text(id));
-        return ids_.size() - 1;
+        return add(fmt::format("select {} from {} where id = ?", column, table), {text(id)});
+    }
+    std::size_t add(const std::string& question, const Row& parameters) {
+        sql_ += fmt::format("{}({})", asked_ == 0 ? "select " : ", ", question);
+        parameters_.insert(parameters_.end(), parameters.begin(), parameters.end());
+        return asked_++;
     }
     void ask(Connection& connection) {
-        if (!ids_.empty()) found_ = connection.rows(sql_, std::string(ids_.size(), 't'), ids_)[0];
+        if (asked_ > 0) found_ = connection.rows(sql_, std::string(asked_, 't'), parameters_)[0];
     }
     const Value& operator[](std::size_t at) const { return found_[at]; }
 
   private:
     std::string sql_;
-    Row ids_;
+    Row parameters_;
+    std::size_t asked_ = 0;
     Row found_;
 };
 
@@ -85,8 +88,30 @@ Change change_of(const Thing& thing, Deed deed, const std::string& why) {
             thing.site, thing.revision,   std::string(name(deed)), why};
 }
 
-Result<Thing> create(Connection& connection, const StoreOptions& options, const std::string& person,
-                     const Prepared& prepared) {
+// The answer to a write, and what is to be written for it; nothing where it was written before.
+struct Outcome {
+    Thing thing;
+    std::vector<Command> commands;
+};
+
+// The answer that the same write by the same person had before; nothing: its key is new.
+std::optional<Result<Thing>> answered_before(Connection& connection, const std::string& person,
+                                             const Prepared& prepared) {
+    const auto rows = connection.rows(
+        "select request, kind, id, revision from answers where person = ? and idempotency_key = ?", "ttti",
+        {text(person), text(prepared.write.key)});
+    if (rows.empty()) return std::nullopt;
+    const Row& row = rows.front();
+    if (text_of(row[0]) != prepared.request) {
+        return refuse_as(Trouble::reused_key,
+                         {"", "idempotency key", "a key that came with another write before",
+                          "a new key for each new write"});
+    }
+    return *find_version(connection, *kind_named(text_of(row[1])), text_of(row[2]), whole_of(row[3]));
+}
+
+Result<Outcome> create(Connection& connection, const StoreOptions& options, const std::string& person,
+                       const Prepared& prepared) {
     const Kind& kind = *prepared.kind;
     const Write& write = prepared.write;
     const Moment now = options.clock();
@@ -100,7 +125,16 @@ Result<Thing> create(Connection& connection, const StoreOptions& options, const 
     const auto references = references_of(kind, thing, found);
     const std::size_t own_site = of_site ? found.add("id", "sites", thing.site) : 0;
     const std::size_t same_id = given ? found.add("id", kind.plural, thing.id) : 0;
+    const std::size_t same_key =
+        write.key.empty() ? 0
+                          : found.add("select request from answers where person = ? and idempotency_key = ?",
+                                      {text(person), text(write.key)});
     found.ask(connection);
+    if (!write.key.empty() && !is_null(found[same_key])) {
+        auto before = *answered_before(connection, person, prepared);
+        if (!before) return tl::unexpected(before.error());
+        return Outcome{std::move(*before), {}};
+    }
     if (given && !is_null(found[same_id])) {
         return refuse_as(Trouble::taken,
                          {"", std::string(kind.name), fmt::format("\"{}\", which is there already", thing.id),
@@ -109,9 +143,9 @@ Result<Thing> create(Connection& connection, const StoreOptions& options, const 
     if (of_site && is_null(found[own_site])) return missing("site", thing.site);
     if (auto held = references_hold(references, found, thing.site); !held)
         return tl::unexpected(held.error());
-    insert_thing(connection, kind, thing);
-    note_change(connection, change_of(thing, Deed::create, write.why));
-    return thing;
+    Command insertion = insertion_of(kind, thing);
+    Command line = line_of(change_of(thing, Deed::create, write.why));
+    return Outcome{std::move(thing), {std::move(insertion), std::move(line)}};
 }
 
 tl::unexpected<Refusal> conflict(const Thing& theirs, const Thing& yours, std::int64_t seen) {
@@ -127,10 +161,16 @@ tl::unexpected<Refusal> conflict(const Thing& theirs, const Thing& yours, std::i
     return tl::unexpected(std::move(refusal));
 }
 
-Result<Thing> alter(Connection& connection, const StoreOptions& options, const std::string& person,
-                    const Prepared& prepared) {
+Result<Outcome> alter(Connection& connection, const StoreOptions& options, const std::string& person,
+                      const Prepared& prepared) {
     const Kind& kind = *prepared.kind;
     const Write& write = prepared.write;
+    if (!write.key.empty()) {
+        if (auto before = answered_before(connection, person, prepared)) {
+            if (!*before) return tl::unexpected(before->error());
+            return Outcome{std::move(**before), {}};
+        }
+    }
     const auto before = find_thing(connection, kind, write.id);
     if (!before) return missing(kind.name, write.id);
     Thing after = *before;
@@ -154,9 +194,9 @@ Result<Thing> alter(Connection& connection, const StoreOptions& options, const s
     found.ask(connection);
     if (auto held = references_hold(references, found, after.site); !held)
         return tl::unexpected(held.error());
-    replace_thing(connection, kind, *before, after);
-    note_change(connection, change_of(after, write.deed, write.why));
-    return after;
+    auto commands = replacement_of(kind, *before, after);
+    commands.push_back(line_of(change_of(after, write.deed, write.why)));
+    return Outcome{std::move(after), std::move(commands)};
 }
 
 tl::unexpected<Refusal> ill_formed(std::string place, std::string found, std::string allowed) {
@@ -267,31 +307,19 @@ std::optional<Thing> answered(Connection& connection, const std::string& person,
 
 Result<Thing> carry_out(Connection& connection, const StoreOptions& options, const std::string& person,
                         const Prepared& prepared) {
-    const std::string& key = prepared.write.key;
-    if (!key.empty()) {
-        const auto rows = connection.rows(
-            "select request, kind, id, revision from answers where person = ? and idempotency_key = ?",
-            "ttti", {text(person), text(key)});
-        if (!rows.empty()) {
-            const Row& row = rows.front();
-            if (text_of(row[0]) != prepared.request) {
-                return refuse_as(Trouble::reused_key,
-                                 {"", "idempotency key", "a key that came with another write before",
-                                  "a new key for each new write"});
-            }
-            return *find_version(connection, *kind_named(text_of(row[1])), text_of(row[2]), whole_of(row[3]));
-        }
+    auto outcome = prepared.write.deed == Deed::create ? create(connection, options, person, prepared)
+                                                       : alter(connection, options, person, prepared);
+    if (!outcome) return tl::unexpected(outcome.error());
+    auto& [thing, commands] = *outcome;
+    if (!commands.empty() && !prepared.write.key.empty()) {
+        commands.push_back(
+            {"insert into answers (person, idempotency_key, request, kind, id, revision, answered_at) "
+             "values (?, ?, ?, ?, ?, ?, ?)",
+             {text(person), text(prepared.write.key), text(prepared.request), text(thing.kind),
+              text(thing.id), whole(thing.revision), text(to_text(thing.changed_at))}});
     }
-    auto answer = prepared.write.deed == Deed::create ? create(connection, options, person, prepared)
-                                                      : alter(connection, options, person, prepared);
-    if (answer && !key.empty()) {
-        connection.run(
-            "insert into answers (person, idempotency_key, request, kind, id, revision, answered_at) "
-            "values (?, ?, ?, ?, ?, ?, ?)",
-            {text(person), text(key), text(prepared.request), text(answer->kind), text(answer->id),
-             whole(answer->revision), text(to_text(answer->changed_at))});
-    }
-    return answer;
+    connection.run_all(commands);
+    return std::move(thing);
 }
 
 }  // namespace dapple::record

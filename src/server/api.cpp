@@ -61,7 +61,7 @@ std::optional<Response> refused(const Visitor& visitor, const Request& request, 
 Api::Api(std::unique_ptr<record::Store> store, const ServiceOptions& options)
     : service_(std::make_unique<Service>(std::move(store), options)) {
     for (auto* part : {engine_routes, library_routes, collection_routes, deed_routes, people_routes,
-                       invitation_routes, moving_routes, thing_routes}) {
+                       invitation_routes, moving_routes, paper_routes, thing_routes}) {
         auto more = part();
         std::move(more.begin(), more.end(), std::back_inserter(routes_));
     }

@@ -7,6 +7,7 @@
 #include "record/people.h"
 #include "server/answers.h"
 #include "server/me.h"
+#include "server/own_address.h"
 #include "server/writing.h"
 
 namespace dapple::server {
@@ -28,14 +29,6 @@ json as_json(const record::Invitation& i) {
             {"used_at", moment(i.used_at)},
             {"used_by", i.used_by.empty() ? json(nullptr) : json(i.used_by)},
             {"withdrawn_at", moment(i.withdrawn_at)}};
-}
-
-// Where the application is reached, without a slash at the end.
-std::string own_address(const Asked& asked) {
-    std::string url = asked.service.options.public_url;
-    if (url.empty()) url = (asked.request.secure ? "https://" : "http://") + asked.request.header("host");
-    while (url.ends_with("/")) url.pop_back();
-    return url;
 }
 
 // The site of the question, if the visitor manages it; else the refusal.

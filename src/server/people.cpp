@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "server/answers.h"
+#include "server/checked_password.h"
 #include "server/me.h"
 #include "server/writing.h"
 
@@ -54,36 +55,14 @@ Response who(const Asked& asked) {
     return json_answer(me(asked.service, asked.visitor));
 }
 
-Response too_often(std::chrono::seconds wait) {
-    Response no = refusal(429, fmt::format("Too many tries; wait {} s", wait.count()));
-    no.headers.emplace_back("Retry-After", std::to_string(wait.count()));
-    return no;
-}
-
 Response sign_in(const Asked& asked) {
     if (!asked.service.options.accounts) {
         return refusal(409, "On this machine alone nobody needs to sign in");
     }
     const auto body = body_of(asked.request, {"login", "password"});
     if (!body) return body.error();
-    const std::string login = text_in(*body, "login");
-    const std::string by_login = "login " + login;
-    const std::string by_address = "address " + asked.request.address;
-    Tries& tries = asked.service.tries;
-    const auto now = std::chrono::steady_clock::now();
-    const auto wait = std::max(tries.wait(by_login, now), tries.wait(by_address, now));
-    if (wait.count() > 0) return too_often(wait);
-    const auto person = [&] {
-        const std::lock_guard lock(asked.service.hashing);
-        return record::check_password(*asked.service.store, login, text_in(*body, "password"));
-    }();
-    if (!person && person.error().trouble == record::Trouble::missing) {
-        tries.failed(by_login, now);
-        tries.failed(by_address, now);
-        return refusal(403, "No such login and password");
-    }
-    if (!person) return refusal(person.error());
-    tries.succeeded(by_login);
+    const auto person = checked_password(asked, text_in(*body, "login"), text_in(*body, "password"));
+    if (!person) return person.error();
     auto answer = begun_session(asked.service, asked.request, *person);
     return answer ? *std::move(answer) : refusal(answer.error());
 }

@@ -41,6 +41,7 @@ std::vector<Route> collection_routes();  // collection.cpp: what the screens sho
 std::vector<Route> people_routes();      // people.cpp: sessions, own settings
 std::vector<Route> invitation_routes();  // invitations.cpp
 std::vector<Route> moving_routes();      // moving.cpp: import, export
+std::vector<Route> paper_routes();       // papers.cpp: report, labels, calendar
 std::vector<Route> engine_routes();      // engine.cpp: calculations
 std::vector<Route> library_routes();     // libraries.cpp: species, materials, spectra, schemas
 

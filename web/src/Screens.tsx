@@ -8,6 +8,7 @@ const CollectionPage = lazy(() => import('./collection/CollectionPage'));
 const SurveyPage = lazy(() => import('./survey/SurveyPage'));
 const LampsPage = lazy(() => import('./lamps/LampsPage'));
 const SunPage = lazy(() => import('./sun/SunPage'));
+const ReportPage = lazy(() => import('./report/ReportPage'));
 const SettingsPage = lazy(() => import('./settings/SettingsPage'));
 const FirstRunPage = lazy(() => import('./first/FirstRunPage'));
 const EnclosurePage = lazy(() => import('./enclosure/EnclosurePage'));
@@ -31,6 +32,7 @@ export function Screens() {
       </Route>
       <Route path="/lamps/:id">{({ id }) => <LampsPage id={id} />}</Route>
       <Route path="/sun" component={SunPage} />
+      <Route path="/report" component={ReportPage} />
       <Route path="/settings" component={SettingsPage} />
       <Route path="/collection/:id">{({ id }) => <EnclosurePage key={id} id={id} />}</Route>
       <Route path="/species">

@@ -94,6 +94,11 @@ export async function get<P extends Having<'get'>>(path: P, extra: With = {}): P
   return jsonOf(await ask('GET', path, undefined, extra));
 }
 
+// A paper: a PDF as it is.
+export async function getFile(path: Having<'get'>, extra: With = {}): Promise<Blob> {
+  return (await ask('GET', path, undefined, extra)).blob();
+}
+
 export async function post<P extends Having<'post'>>(
   path: P,
   body: Asked<Of<'post', P>>,

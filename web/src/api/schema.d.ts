@@ -8530,6 +8530,166 @@ export interface paths {
         readonly patch?: never;
         readonly trace?: never;
     };
+    readonly "/api/report": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** The printable record, as a PDF */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description Of this enclosure (its id); else of all in use. */
+                    readonly enclosure?: string;
+                    /** @description Day of the last report; else a year ago. */
+                    readonly since?: string;
+                    /** @description Size of the sheets; else A4. */
+                    readonly paper?: "a4" | "letter";
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description The printable record, as a PDF */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/pdf": string;
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/labels": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** QR labels that open an enclosure's survey, as a PDF to print and cut */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description Of this enclosure (its id); else of all in use. */
+                    readonly enclosure?: string;
+                    /** @description Size of the sheets; else A4. */
+                    readonly paper?: "a4" | "letter";
+                    /** @description Labels below one another on a sheet; else 7. */
+                    readonly rows?: number;
+                    /** @description Labels beside one another; else 3. */
+                    readonly columns?: number;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description QR labels that open an enclosure's survey, as a PDF to print and cut */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/pdf": string;
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/calendar": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** What is due, as a calendar (iCalendar) that other programs follow; they may sign in with HTTP's Basic scheme */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description Of this site; else of all one may see. */
+                    readonly site?: string;
+                    /** @description An alarm at this hour of the day; else none. */
+                    readonly remind_hour?: number;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description What is due, as a calendar (iCalendar) that other programs follow; they may sign in with HTTP's Basic scheme */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "text/calendar": string;
+                    };
+                };
+                /** @description Refused */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/problem+json": components["schemas"]["ProblemDetails"];
+                    };
+                };
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {

@@ -8,6 +8,7 @@ export const screens: readonly Screen[] = [
   { address: '/lamps', name: 'Lamps', onBar: true },
   { address: '/sun', name: 'Sun', onBar: false },
   { address: '/species', name: 'Species', onBar: false },
+  { address: '/report', name: 'Report', onBar: false },
   { address: '/settings', name: 'Settings', onBar: false },
 ];
 
