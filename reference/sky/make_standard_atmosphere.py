@@ -1,7 +1,7 @@
-"""Writes standard_atmosphere_checks.csv: the atmosphere of ASTM G173-03 solved in 16 streams with its whole field of radiance, by a
+"""Writes standard_atmosphere_checks.csv and standard_sky_checks.csv: the atmosphere of ASTM G173-03 solved in 16 streams with its whole field of radiance, by a
 library of its own (PythonicDISORT), from the public tables in reference/checks alone: nothing of the program is called.
 
-    python make_standard_atmosphere.py         the table, and how the same set-up meets NCAR TUV
+    python make_standard_atmosphere.py         the tables, and how the same set-up meets NCAR TUV
     python make_standard_atmosphere.py vary    the standard's tilted irradiance under other choices of what it leaves open
 """
 import csv
@@ -16,7 +16,6 @@ from PythonicDISORT.subroutines import interpolate
 CHECKS = pathlib.Path(__file__).resolve().parents[1] / "checks"
 STREAMS = 16  # with 32 nothing changes by more than 1e-5, with 8 by 1e-3
 MOLECULES_PER_DU = 2.6867e16  # per cm2
-TILT = np.radians(37)
 EDGES_KM = np.array([80, 60, 50, 45, 40, 35, *range(30, -1, -1)], float)
 STARTS = range(300, 400, 5)
 
@@ -83,8 +82,9 @@ def ozone_cm2(nm, measured=MALICET, vacuum=True):
     return np.interp(KELVIN, list(measured), at)
 
 
-def solve(nm, zenith_deg, ozone_du, haze_500, exponent, albedo, scattered, asymmetry, haze=AEROSOL, **ozone):
-    """Per unit of sunlight facing the sun: beam and sky on the horizontal, the sky on the tilt toward the sun."""
+def solve(nm, zenith_deg, ozone_du, haze_500, exponent, albedo, scattered, asymmetry, tilt_deg=37, haze=AEROSOL, **ozone):
+    """Per unit of sunlight facing the sun: beam and sky on the horizontal, the sky on a surface tilted toward the sun."""
+    tilt = np.radians(tilt_deg)
     rayleigh = MOLECULES * rayleigh_cm2(nm)
     aerosol = haze * haze_500 * (500 / nm) ** exponent
     scattering = rayleigh + scattered * aerosol
@@ -101,7 +101,7 @@ def solve(nm, zenith_deg, ozone_du, haze_500, exponent, albedo, scattered, asymm
     z, dz = (node + 1) / 2, weight / 2
     phi = (np.arange(180) + 0.5) * np.pi / 180  # half the sky; the other is its mirror image
     bright = np.asarray(interpolate(radiance)(-z, tau[-1], phi)).reshape(64, 180)
-    facing = z[:, None] * np.cos(TILT) + np.sqrt(1 - z * z)[:, None] * np.cos(phi) * np.sin(TILT)
+    facing = z[:, None] * np.cos(tilt) + np.sqrt(1 - z * z)[:, None] * np.cos(phi) * np.sin(tilt)
     tilted = 2 * np.pi / 180 * np.sum(bright * np.maximum(facing, 0) * dz[:, None])
     return np.array([float(beam), float(sky), tilted])
 
@@ -114,15 +114,15 @@ TRAPEZOID = [0.25, *[0.5] * 9, 0.25]  # five nanometres in halves
 
 def standard_bands(even_sky=False, **other):
     """By five nanometres, W/m2: direct normal, diffuse horizontal, sky and ground on the tilt, all on the tilt."""
-    case = {**G173, **other}
+    case, tilt = {**G173, **other}, np.radians(37)
     cosine = np.cos(np.radians(case["zenith_deg"]))
     fine = {}
     for nm in np.arange(300, 400.5, 0.5):
         beam, sky, tilted = float(STANDARD[nm]["extraterrestrial"]) * solve(nm, **case)
         if even_sky:
-            tilted = sky * (1 + np.cos(TILT)) / 2
-        ground = case["albedo"] * (beam + sky) * (1 - np.cos(TILT)) / 2
-        on_tilt = beam / cosine * np.cos(np.radians(case["zenith_deg"]) - TILT) + tilted + ground
+            tilted = sky * (1 + np.cos(tilt)) / 2
+        ground = case["albedo"] * (beam + sky) * (1 - np.cos(tilt)) / 2
+        on_tilt = beam / cosine * np.cos(np.radians(case["zenith_deg"]) - tilt) + tilted + ground
         fine[nm] = np.array([beam / cosine, sky, tilted, ground, on_tilt])
     return {start: sum(w * fine[start + i / 2] for i, w in enumerate(TRAPEZOID)) for start in STARTS}
 
@@ -141,6 +141,17 @@ def write_table():
         file.write("from_nm,direct_normal,diffuse_horizontal,sky_on_tilt,ground_on_tilt,global_tilt\n")
         for start, values in bands.items():
             file.write(f"{start}," + ",".join(f"{value:.5g}" for value in values) + "\n")
+
+
+def write_skies():
+    with open("standard_sky_checks.csv", "w") as file:
+        file.write("# In the atmosphere of standard_atmosphere_checks.csv: what a surface tilted toward the sun gets of the sky over what the "
+                   "horizontal gets of it. Made by make_standard_atmosphere.py.\n")
+        file.write("zenith_deg,tilt_deg,wavelength_nm,tilted_over_horizontal\n")
+        for zenith, tilt in ((30, 30), (30, 90), (48.19, 37), (48.19, 90), (60, 60), (70, 37), (70, 70)):
+            for nm in (305, 320, 340, 370, 395):
+                _, sky, tilted = solve(nm, **{**G173, "zenith_deg": zenith}, tilt_deg=tilt)
+                file.write(f"{zenith},{tilt},{nm},{tilted / sky:.4f}\n")
 
 
 def meet_tuv():
@@ -176,4 +187,5 @@ if sys.argv[1:] == ["vary"]:
     vary()
 else:
     write_table()
+    write_skies()
     meet_tuv()
