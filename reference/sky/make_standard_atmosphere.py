@@ -72,11 +72,12 @@ BASS_PAUR = {226: "bass_paur_226k_cm2", 243: "bass_paur_243k_cm2", 298: "bass_pa
 
 
 def ozone_cm2(nm, measured=MALICET, vacuum=True):
-    """Of each layer; logarithms linear in wavelength, then linear in temperature."""
+    """Of each layer; logarithms linear in wavelength, then linear in temperature. Where a column ends, the longest goes on."""
     place = in_air(nm) if vacuum else nm
     at = []
     for column in measured.values():
         value = numbers(CROSS, column)
+        value = np.where(value > 0, value, numbers(CROSS, "bdm_295k_cm2"))
         known = value > 0
         at.append(np.exp(np.interp(place, CROSS_NM[known], np.log(value[known]))) if place <= 350 else 0)
     return np.interp(KELVIN, list(measured), at)
