@@ -110,13 +110,8 @@ class Reader {
     date::year_month_day read_date(const sky::Clock& clock) {
         const auto now = date::floor<std::chrono::seconds>(std::chrono::system_clock::now());
         if (written_.date.empty()) return clock.day_of(now);
-        date::year_month_day day;
-        std::istringstream in(written_.date);
-        in >> date::parse("%F", day);
-        const bool read = !in.fail() && in.peek() == std::char_traits<char>::eof() && day.ok();
-        using namespace date::literals;
-        if (read && day.year() >= 1950_y && day.year() <= 2050_y) return day;
-        problem("--date", "\"" + written_.date + "\"", "a date as YYYY-MM-DD, 1950 to 2050");
+        if (const auto day = sky::read_day(written_.date)) return *day;
+        problem("--date", "\"" + written_.date + "\"", sky::day_allowed);
         return clock.day_of(now);
     }
 

@@ -1,7 +1,6 @@
 #include "server/sun.h"
 
 #include <nlohmann/json.hpp>
-#include <sstream>
 
 #include "husbandry/sun_report.h"
 #include "server/answers.h"
@@ -101,13 +100,8 @@ class Reader {
     date::year_month_day read_date(const sky::Clock& clock) {
         const auto now = date::floor<std::chrono::seconds>(asked_.service.store->options().clock());
         if (!body_.contains("date")) return clock.day_of(now);
-        date::year_month_day day;
-        std::istringstream in(text_in(body_, "date"));
-        in >> date::parse("%F", day);
-        const bool read = !in.fail() && in.peek() == std::char_traits<char>::eof() && day.ok();
-        using namespace date::literals;
-        if (read && day.year() >= 1950_y && day.year() <= 2050_y) return day;
-        problem("date", "a date as YYYY-MM-DD, 1950 to 2050");
+        if (const auto day = sky::read_day(text_in(body_, "date"))) return *day;
+        problem("date", sky::day_allowed);
         return clock.day_of(now);
     }
 

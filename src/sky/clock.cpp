@@ -3,10 +3,21 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <sstream>
 #include <stdexcept>
 #include <vector>
 
 namespace dapple::sky {
+
+std::optional<date::year_month_day> read_day(const std::string& written) {
+    using namespace date::literals;
+    date::year_month_day day;
+    std::istringstream in(written);
+    in >> date::parse("%F", day);
+    const bool whole = !in.fail() && in.peek() == std::char_traits<char>::eof() && day.ok();
+    if (!whole || day.year() < 1950_y || day.year() > 2050_y) return std::nullopt;
+    return day;
+}
 
 Expected<Clock> Clock::named(const std::string& zone, const Problem& where) {
     Clock clock;

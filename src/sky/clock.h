@@ -3,12 +3,17 @@
 
 #include <date/tz.h>
 
+#include <optional>
 #include <string>
 
 #include "problem/problem.h"
 #include "sky/sun_position.h"
 
 namespace dapple::sky {
+
+// A day as written, of the years for which the sun's place is known.
+inline constexpr const char* day_allowed = "a date as YYYY-MM-DD, 1950 to 2050";
+std::optional<date::year_month_day> read_day(const std::string& written);
 
 class Clock {
   public:

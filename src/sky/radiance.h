@@ -1,10 +1,11 @@
 // How bright each part of the sky is.
 //
-// The sky's light is light scattered once, whose brightness by direction is known in closed form for a plane layer
-//     L = E p(angle)/(4 pi) mu0/(mu0 - mu) (1 - exp(-tau (1/mu - 1/mu0)))
-// (first-order scattering; Liou 2002, An Introduction to Atmospheric Radiation, ch. 3.4; E the beam at the ground, tau the
-// scattering depth), and light scattered more often, taken as even. The first gives the brightening round the sun and
-// toward the horizon, the layered model of sky/scattering.h their sum. Ozone lies above nearly all that scatters.
+// The sky's light is light scattered once, which is summed over the layers of sky/scattering.h: what the sun's beam has left
+// where it meets each, scattered by its air and haze, less what lies below along the direction (first-order scattering; Liou
+// 2002, An Introduction to Atmospheric Radiation, ch. 3.4). Light scattered more often is that of a source alike everywhere
+// in the layer, 1 - exp(-tau/mu), tau the scattering depth. The first gives the brightening round the sun, both that toward
+// the horizon; the layered model their sum.
+// Light of that second kind is even for as much as cloud keeps of the beam. Against sixteen streams: docs/decisions/0015-the-sky-in-four-streams.md.
 #pragma once
 
 #include <span>

@@ -57,6 +57,13 @@ TEST(Clock, names_the_nearest_zone_for_one_it_does_not_know) {
         "IANA time zone");
 }
 
+TEST(Clock, reads_days_of_the_years_for_which_the_sun_is_known) {
+    EXPECT_EQ(read_day("2026-06-21"), 2026_y / 6 / 21);
+    EXPECT_EQ(read_day("1950-01-01"), 1950_y / 1 / 1);
+    for (const char* wrong : {"", "2026-02-30", "2026-06-21T12:00", "21.6.2026", "1949-12-31", "2051-01-01"})
+        EXPECT_FALSE(read_day(wrong)) << wrong;
+}
+
 TEST(Ozone, is_the_climatology_in_the_middle_of_its_months_and_bands) {
     for (const Row& row : read_reference("checks/ozone_climatology.csv")) {
         const double middle = (number(row, "month") - 0.5) / 12 * 365.25;
