@@ -17,6 +17,7 @@ const screens = [
   { name: 'lamps', path: '/lamps' },
   { name: 'sun', path: '/sun' },
   { name: 'species', path: '/species/uromastyx_ornata' },
+  { name: 'report', path: '/report' },
   { name: 'settings', path: '/settings' },
   { name: 'new', path: '/new' },
 ];
