@@ -29,7 +29,7 @@ class Papers : public testing::Test {
         server.made("enclosures", {{"document", box_with_a_lamp()}});
         server.made("tasks", {{"title", "Clean the lamp"}, {"due_on", "2026-12-24"}});
     }
-    AServer server{};
+    AServer server{{.accounts = false, .public_url = "https://herps.example"}};
 };
 
 TEST_F(Papers, a_report_is_a_pdf_of_the_day) {
