@@ -18,13 +18,15 @@ export default function ReportPage() {
         <div className={classes.page}>
           <RecordPart key={here.site.id} site={here.site} />
           <LabelsPart key={`${here.site.id} labels`} site={here.site} />
-          <CalendarPart site={here.site} />
-          <Panel title="Lamps to order">
-            <p className={classes.words}>
-              What to buy and by when stands on the screen <Link href="/lamps">Lamps</Link>, and on the
-              report’s first pages.
-            </p>
-          </Panel>
+          <div className={classes.column}>
+            <CalendarPart site={here.site} />
+            <Panel title="Lamps to order">
+              <p className={classes.words}>
+                What to buy and by when stands on the screen <Link href="/lamps">Lamps</Link>, and on the
+                report’s first pages.
+              </p>
+            </Panel>
+          </div>
         </div>
       )}
     </>
