@@ -1,6 +1,6 @@
 // What must not be overlooked, above everything else: the server's notes about lamps and light, and how long a face may
 // be at the opened front.
-import { useMemo } from 'react';
+import { memo, useMemo } from 'react';
 import type { Enclosure } from '../api/schema';
 import { useArrivals } from './asking';
 import classes from './Cautions.module.css';
@@ -13,7 +13,7 @@ export const calmOf = (notes: readonly string[]) => notes.filter((note) => !isUr
 
 type Props = { enclosure: Enclosure; notes: readonly string[] };
 
-export function Cautions({ enclosure, notes }: Props) {
+export const Cautions = memo(function Cautions({ enclosure, notes }: Props) {
   const places = useMemo(() => facePlaces(enclosure.size_cm), [enclosure.size_cm]);
   const { data } = useArrivals(enclosure, places, 'aimed', 'face');
   const most = Math.max(0, ...(data?.points.map(({ actinic_w_m2 }) => actinic_w_m2) ?? []));
@@ -36,4 +36,4 @@ export function Cautions({ enclosure, notes }: Props) {
       </ul>
     </aside>
   );
-}
+});

@@ -31,6 +31,10 @@ export function gridOf(cut: Cut, at_cm: number, size: Vec3): Grid {
   return { min_cm: min, max_cm: max, counts };
 }
 
+// Across which axis the server cut.
+export const cutOf = (counts: Grid['counts']): Cut =>
+  counts[0] === 1 ? 'crosswise' : counts[1] === 1 ? 'lengthwise' : 'level';
+
 // Columns and rows of a slice's values.
 export function shapeOf(counts: Grid['counts']): [number, number] {
   const [columns, rows] = counts.filter((n) => n > 1);
