@@ -42,10 +42,23 @@ function useLeavingWarning(isUnsaved: boolean) {
   }, [isUnsaved]);
 }
 
-function saidOf({ isUnsaved, isDraftLost, isSaving }: Bar): string {
+// A phone shows the first words of it.
+function Said({ bar, canWrite }: Pick<Props, 'bar' | 'canWrite'>) {
+  const { isUnsaved, isDraftLost, isSaving } = bar;
+  if (!canWrite)
+    return (
+      <>
+        Saving is for keepers<i>; you may look and try things</i>
+      </>
+    );
   if (isSaving) return 'Saving…';
   if (isDraftLost) return 'Not saved, and this device keeps no draft of it';
-  return isUnsaved ? 'Not saved; a draft is kept on this device' : 'All saved';
+  if (!isUnsaved) return 'All saved';
+  return (
+    <>
+      Not saved<i>; a draft is kept on this device</i>
+    </>
+  );
 }
 
 export const EditBar = memo(function EditBar({ bar, canWrite, isHistoryOpen, onHistory }: Props) {
@@ -70,11 +83,11 @@ export const EditBar = memo(function EditBar({ bar, canWrite, isHistoryOpen, onH
         </Button>
         {isUnsaved && (
           <Button size="compact-sm" variant="default" onClick={bar.putBack}>
-            Put everything back
+            Put <i>everything</i> back
           </Button>
         )}
         <span className={classes.said} data-unsaved={isUnsaved} data-testid="saved">
-          {canWrite ? saidOf(bar) : 'You may look and try things; saving is for keepers'}
+          <Said bar={bar} canWrite={canWrite} />
         </span>
         <Button
           size="compact-sm"

@@ -22,7 +22,7 @@ import type { Probe } from './model/SliceSheet';
 import type { Pin } from './model/SpotPins';
 import { PlaneChoice } from './PlaneChoice';
 import { coarseGrid } from './shell';
-import { axesOf, gridOf, type Cut } from './slice';
+import { axesOf, gridOf, type Cut, type Grain } from './slice';
 import { Stage, type Keys } from './Stage';
 import { Store, usePart, type Heard } from './store';
 
@@ -97,9 +97,9 @@ export function FieldView(props: Props) {
   const extent_cm = size_cm[axesOf(cut)[0]];
   const at_cm = Math.min(extent_cm, moved[cut] ?? firstPlaces(size_cm, spots)[cut]);
   const sliceOf = useCallback(
-    (enclosure: Enclosure) => ({
+    (enclosure: Enclosure, grain: Grain) => ({
       enclosure,
-      grid: gridOf(cut, at_cm, enclosure.size_cm),
+      grid: gridOf(cut, at_cm, enclosure.size_cm, grain),
       quantity,
       facing: receiver,
     }),

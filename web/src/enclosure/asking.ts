@@ -8,6 +8,7 @@ import { newKey, post, postField, type Field } from '../api/client';
 import type { Enclosure, Facing, Grid, Quantity, Vec3, WhichReadings } from '../api/schema';
 import { isSuperseded } from './edit/problems';
 import { Newest } from './newest';
+import type { Grain } from './slice';
 import type { Heard } from './store';
 
 function useNewest<T>(wanted: T, isFetching: boolean): T {
@@ -58,10 +59,11 @@ export function useJudgement(enclosure: Enclosure, readings?: Readings, round = 
 export type Slice = { enclosure: Enclosure; grid: Grid; quantity: Quantity; facing: Facing };
 export type NewestField = Newest<Slice, Field>;
 
-// The field of what is shown: asked for in the task of the very event that changes it, before anything is drawn.
+// The field of what is shown: asked for in the task of the very event that changes it, before anything is drawn; with fewer
+// points at first, with all of them when the hand rests.
 export function useField(
   shown: Heard<Enclosure>,
-  sliceOf: (enclosure: Enclosure) => Slice,
+  sliceOf: (enclosure: Enclosure, grain: Grain) => Slice,
   name = 'field',
   enabled = true,
 ): NewestField {
@@ -71,9 +73,22 @@ export function useField(
   );
   useEffect(() => {
     if (!enabled) return;
-    const want = () => field.want(sliceOf(shown.now()));
-    want();
-    return shown.hear(want);
+    let last = shown.now();
+    let resting: ReturnType<typeof setTimeout> | undefined;
+    const ask = (grain: Grain) => field.want(sliceOf(last, grain));
+    const follow = () => {
+      if (shown.now() === last) return;
+      last = shown.now();
+      ask('coarse');
+      clearTimeout(resting);
+      resting = setTimeout(() => ask('fine'), rest_ms);
+    };
+    ask('fine');
+    const leave = shown.hear(follow);
+    return () => {
+      clearTimeout(resting);
+      leave();
+    };
   }, [field, shown, sliceOf, enabled]);
   useEffect(() => field.stop, [field]);
   return field;
