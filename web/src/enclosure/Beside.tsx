@@ -30,9 +30,10 @@ type Props = {
 
 export const Beside = memo(function Beside(props: Props) {
   const { base, document, judgement, animal, canWrite } = props;
+  // The rest stands below the verdict and would jump when it comes.
+  if (!judgement && props.isAsked) return <Loading what="the verdict" lines={6} />;
   return (
     <>
-      {!judgement && props.isAsked && <Loading what="the verdict" lines={6} />}
       {judgement && animal && <VerdictView animal={animal} notes={calmOf(judgement.notes)} />}
       {judgement && (
         <Panel title="Spots">

@@ -20,22 +20,23 @@ type Caution = { short: string; whole: string };
 // What a note is about and what to do; one that is not known here is as short as it gets.
 function inShort(note: string): string {
   const people = /^For people: .* after (.+?)\. Never/.exec(note);
-  if (people) return `Bare skin or eyes at the brightest place: at most ${people[1] ?? ''} a day.`;
-  if (note.startsWith('UVC')) return 'UVC is given off: switch it off.';
-  if (note.includes('next to no vitamin D3')) return 'Nearly all UVA: next to no vitamin D3.';
+  if (people) return `Brightest place: at most ${people[1] ?? ''} a day`;
+  if (note.startsWith('UVC')) return 'UVC is given off: switch it off';
+  if (note.includes('next to no vitamin D3')) return 'Nearly all UVA: next to no vitamin D3';
   return withRaisedDigits(note);
 }
 
 function atTheFront(face_s: number): Caution {
   const after = durationWords(face_s);
   return {
-    short: `Bare face at the opened front: at most ${after} a day.`,
+    short: `Face at the front: at most ${after} a day`,
     whole: `With your bare face at the opened front, the daily limit for skin and eyes (30 J/m² actinic, IEC 62471 and ICNIRP) is reached after ${after}. Switch lamps off before you reach in.`,
   };
 }
 
 type Props = { enclosure: Enclosure; notes: readonly string[] };
 
+// There is always one, and room for two, so that nothing below jumps when they come.
 // On a phone a line each, so that the model still begins on the first screen; the whole sentence is one press away.
 export const Cautions = memo(function Cautions({ enclosure, notes }: Props) {
   const places = useMemo(() => facePlaces(enclosure.size_cm), [enclosure.size_cm]);
@@ -47,9 +48,9 @@ export const Cautions = memo(function Cautions({ enclosure, notes }: Props) {
     ...(face_s === null ? [] : [atTheFront(face_s)]),
     ...urgentOf(notes).map((note) => ({ short: inShort(note), whole: withRaisedDigits(note) })),
   ];
-  if (cautions.length === 0) return null;
   return (
     <aside className={classes.cautions} aria-label="Cautions">
+      {cautions.length === 0 && <p>Never look into a lamp; switch lamps off before you reach in.</p>}
       <ul>
         {cautions.map(({ short, whole }) => (
           <li key={short}>

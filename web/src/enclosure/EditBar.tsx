@@ -83,7 +83,9 @@ export const EditBar = memo(function EditBar({ bar, canWrite, isHistoryOpen, onH
         </Button>
         {isUnsaved && (
           <Button size="compact-sm" variant="default" onClick={bar.putBack}>
-            Put <i>everything</i> back
+            <span>
+              Put <i>everything</i> back
+            </span>
           </Button>
         )}
         <span className={classes.said} data-unsaved={isUnsaved} data-testid="saved">

@@ -113,8 +113,12 @@ export function EnclosureDesk({ kept }: { kept: KeptEnclosure }) {
           canWrite={canWrite}
         />
       )}
-      {judgement && judgement.animals.length > 1 && (
-        <AnimalChoice animals={judgement.animals} chosen={chosenAnimal} onChoose={setChosenAnimal} />
+      {(documentAtRest.animals?.length ?? 0) > 1 && (
+        <div className={classes.choice}>
+          {judgement && judgement.animals.length > 1 && (
+            <AnimalChoice animals={judgement.animals} chosen={chosenAnimal} onChoose={setChosenAnimal} />
+          )}
+        </div>
       )}
       <Cautions enclosure={shownAtRest} notes={judgement?.notes ?? noNotes} />
       {isFailing && <Failure error={judged.error} retry={() => void judged.refetch()} />}

@@ -48,15 +48,14 @@ export const PlaneChoice = memo(function PlaneChoice(props: Props) {
       <span className={classes.height}>
         {sliderWords[cut]}: <b>{showLength(Math.round(at_cm), unit)}</b>
       </span>
-      {hasBand && (
-        <Switch
-          size="xs"
-          className={classes.shell}
-          label="Show in space where the band begins and ends"
-          checked={isShell}
-          onChange={(event) => onShell(event.currentTarget.checked)}
-        />
-      )}
+      <Switch
+        size="xs"
+        className={classes.shell}
+        label="Show in space where the band begins and ends"
+        checked={isShell && hasBand}
+        disabled={!hasBand}
+        onChange={(event) => onShell(event.currentTarget.checked)}
+      />
     </div>
   );
 });
