@@ -75,7 +75,7 @@ export function useField(
     if (!enabled) return;
     let last = shown.now();
     let resting: ReturnType<typeof setTimeout> | undefined;
-    const ask = (grain: Grain) => field.want(sliceOf(last, grain));
+    const ask = (grain: Grain) => field.want(sliceOf(last, grain), grain === 'fine');
     const follow = () => {
       if (shown.now() === last) return;
       last = shown.now();

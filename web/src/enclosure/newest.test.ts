@@ -60,6 +60,18 @@ describe('the newest question', () => {
     expect(questions()).toEqual(['a', 'b', 'b']);
   });
 
+  it('ends one that may be left', async () => {
+    const { newest, questions, last } = asker();
+    newest.want('fine', true);
+    const { signal } = last();
+    newest.want('next');
+    expect(signal.aborted).toBe(true);
+    expect(questions()).toEqual(['fine', 'next']);
+    last().answer('NEXT');
+    await turn();
+    expect(newest.answered.now().answer).toBe('NEXT');
+  });
+
   it('lost on the way, it is put again', async () => {
     const { newest, questions, last } = asker();
     newest.want('a');

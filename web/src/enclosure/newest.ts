@@ -12,6 +12,7 @@ export class Newest<Question, Answer> {
   private readonly store = new Store<Answered<Answer>>({ answer: undefined, error: null });
   private wanted: Question | undefined;
   private running: AbortController | null = null;
+  private mayBeLeft = false;
 
   // isLost: the server dropped the question without an answer; whoever still asks wants to know.
   constructor(
@@ -24,10 +25,17 @@ export class Newest<Question, Answer> {
     return this.store;
   }
 
-  readonly want = (question: Question): void => {
+  // mayBeLeft: nobody waits for it by the hand; whatever is wanted next ends it.
+  readonly want = (question: Question, mayBeLeft = false): void => {
     if (same(question, this.wanted)) return;
     this.wanted = question;
-    if (!this.running) void this.ask(question);
+    if (this.running && this.mayBeLeft) {
+      this.running.abort();
+      this.running = null;
+    }
+    if (this.running) return;
+    this.mayBeLeft = mayBeLeft;
+    void this.ask(question);
   };
 
   readonly again = (): void => {
@@ -55,6 +63,7 @@ export class Newest<Question, Answer> {
     }
     if (mine.signal.aborted) return;
     this.running = null;
+    this.mayBeLeft = false;
     const { wanted } = this;
     if (wanted !== undefined && wanted !== question) void this.ask(wanted);
     else if (lost) void this.ask(question, retries + 1);
