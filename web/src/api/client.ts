@@ -129,7 +129,6 @@ export async function postField(body: Asked<Of<'post', '/api/field'>>, extra: Wi
 export function decodeField(buffer: ArrayBuffer): Field {
   const length = new DataView(buffer).getUint32(0, true);
   const header = JSON.parse(new TextDecoder().decode(new Uint8Array(buffer, 4, length))) as FieldHeader;
-  const view = new DataView(buffer, 4 + length);
-  const values = Float32Array.from({ length: view.byteLength / 4 }, (_, i) => view.getFloat32(4 * i, true));
-  return { header, values };
+  // As every machine that browsers run on is; copied, because the numbers need not begin at a multiple of four.
+  return { header, values: new Float32Array(buffer.slice(4 + length)) };
 }

@@ -52,13 +52,25 @@ export function useLampLives(site?: string) {
   });
 }
 
+type Page<K extends Plural> = { things: readonly ThingOf<K>[]; next: string };
+
+// Page after page; the last one names no next.
+async function askAll<K extends Plural>(plural: K, query: With['query'] = {}, signal?: AbortSignal) {
+  const all: ThingOf<K>[] = [];
+  let after: string | undefined;
+  do {
+    const asked = { query: { ...query, after }, ...(signal && { signal }) };
+    const page = (await get(`/api/${plural}` as '/api/lamps', asked)) as unknown as Page<K>;
+    all.push(...page.things);
+    after = page.next;
+  } while (after);
+  return all as readonly ThingOf<K>[];
+}
+
 export function useThings<K extends Plural>(plural: K, query: With['query'] = {}, enabled = true) {
   return useQuery({
     queryKey: ['record', plural, query],
-    queryFn: async ({ signal }) => {
-      const page = (await get(`/api/${plural}` as '/api/lamps', { signal, query })) as unknown;
-      return (page as { things: readonly ThingOf<K>[] }).things;
-    },
+    queryFn: ({ signal }) => askAll(plural, query, signal),
     enabled,
   });
 }

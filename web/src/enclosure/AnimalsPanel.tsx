@@ -1,6 +1,7 @@
 // Who lives here: species, number, and where this group differs from its sheet.
 import { Button, Select, SimpleGrid } from '@mantine/core';
-import type { Animal, Enclosure, Problem } from '../api/schema';
+import { memo } from 'react';
+import type { Animal, Problem } from '../api/schema';
 import { Panel } from '../parts/Panel';
 import { SpeciesSearch, speciesName } from '../parts/SpeciesSearch';
 import { Nothing } from '../parts/Waiting';
@@ -13,7 +14,7 @@ import { LengthField, NumberField } from './forms/fields';
 import { Problems } from './forms/Problems';
 
 type Props = {
-  enclosure: Enclosure;
+  animals: readonly Animal[];
   problems: readonly Problem[];
   onChange: ChangeDocument;
   onEnd: () => void;
@@ -30,8 +31,7 @@ const climbing = [
 export const idOf = ({ species }: Animal) =>
   typeof species === 'string' ? species : (species.id ?? 'own sheet');
 
-export function AnimalsPanel({ enclosure, problems, onChange, onEnd }: Props) {
-  const animals = enclosure.animals ?? [];
+export const AnimalsPanel = memo(function AnimalsPanel({ animals, problems, onChange, onEnd }: Props) {
   const change = (i: number, what: string, to: (animal: Animal) => Animal) =>
     onChange(
       `animals: ${what}`,
@@ -125,4 +125,4 @@ export function AnimalsPanel({ enclosure, problems, onChange, onEnd }: Props) {
       />
     </Panel>
   );
-}
+});

@@ -1,5 +1,6 @@
 // The enclosure itself: its size, its walls, where it stands, and what the record keeps about it.
 import { NumberInput, Select, SimpleGrid, Switch, Textarea, TextInput } from '@mantine/core';
+import { memo } from 'react';
 import { useMaterials } from '../api/queries';
 import { useMe, useThings } from '../api/record';
 import type { ChangedEnclosure, Enclosure, Problem } from '../api/schema';
@@ -11,7 +12,25 @@ import { ChoiceField, NumberField, PlaceFields } from './forms/fields';
 import { Problems } from './forms/Problems';
 import classes from './BoxPanel.module.css';
 
-type Props = { editing: Editing; problems: readonly Problem[] };
+// What the panel shows; what stands in the enclosure may move meanwhile.
+export const boxOf = ({ document, room, survey_every_days, note }: ChangedEnclosure) => {
+  const { id, name, size_cm, walls, outdoors } = document;
+  return {
+    id,
+    name,
+    size_cm,
+    walls,
+    outdoors: outdoors as Outdoors | undefined,
+    room,
+    survey_every_days,
+    note,
+  };
+};
+
+type Props = Pick<Editing, 'base' | 'change' | 'changeFields' | 'endStroke'> & {
+  box: ReturnType<typeof boxOf>;
+  problems: readonly Problem[];
+};
 
 const walls = [
   ['floor', 'Floor'],
@@ -25,9 +44,8 @@ const walls = [
 type Outdoors = { lat: number; lon: number; bearing_deg?: number };
 const outdoorsOf = (enclosure: Enclosure) => enclosure.outdoors as Outdoors | undefined;
 
-function Walls({ editing }: Pick<Props, 'editing'>) {
+function Walls({ box, change }: Pick<Props, 'box' | 'change'>) {
   const materials = useMaterials();
-  const { document, change } = editing;
   const options = [
     { value: 'open', label: 'open' },
     ...(materials.data?.materials ?? []).map(({ id, name }) => ({ value: id, label: name })),
@@ -39,7 +57,7 @@ function Walls({ editing }: Pick<Props, 'editing'>) {
           key={wall}
           label={label}
           of="Enclosure"
-          value={document.walls?.[wall] ?? (wall === 'top' ? 'open' : 'black')}
+          value={box.walls?.[wall] ?? (wall === 'top' ? 'open' : 'black')}
           options={options}
           onChange={(material) =>
             change(`${label.toLowerCase()}: material`, (now) => ({
@@ -53,10 +71,9 @@ function Walls({ editing }: Pick<Props, 'editing'>) {
   );
 }
 
-function OutdoorFields({ editing }: Pick<Props, 'editing'>) {
-  const { base, document, change, endStroke } = editing;
+function OutdoorFields({ base, box, change, endStroke }: Props) {
   const site = useMe().data?.sites.find((one) => one.site.id === base.site)?.site;
-  const outdoors = outdoorsOf(document);
+  const { outdoors } = box;
   const set = (what: string, fields: Partial<Outdoors>) =>
     change(
       `outdoors: ${what}`,
@@ -111,8 +128,7 @@ function OutdoorFields({ editing }: Pick<Props, 'editing'>) {
   );
 }
 
-function RecordFields({ editing }: Pick<Props, 'editing'>) {
-  const { base, fields, changeFields, endStroke } = editing;
+function RecordFields({ base, box, changeFields, endStroke }: Props) {
   const rooms = useThings('rooms', { site: base.site ?? undefined });
   const set = (what: string, to: (now: ChangedEnclosure) => ChangedEnclosure) =>
     changeFields(what, to, `record ${what}`);
@@ -127,7 +143,7 @@ function RecordFields({ editing }: Pick<Props, 'editing'>) {
             ...(rooms.data ?? []).map((room) => ({ value: room.id, label: room.name })),
           ]}
           allowDeselect={false}
-          value={fields.room ?? ''}
+          value={box.room ?? ''}
           onChange={(room) => set('room', (now) => (room ? { ...now, room } : without(now, 'room')))}
         />
         <NumberInput
@@ -136,7 +152,7 @@ function RecordFields({ editing }: Pick<Props, 'editing'>) {
           placeholder="as the site"
           min={1}
           decimalScale={0}
-          value={fields.survey_every_days ?? ''}
+          value={box.survey_every_days ?? ''}
           onBlur={endStroke}
           onChange={(days) =>
             set('days between surveys', (now) =>
@@ -152,7 +168,7 @@ function RecordFields({ editing }: Pick<Props, 'editing'>) {
         label="Note"
         autosize
         minRows={2}
-        value={fields.note ?? ''}
+        value={box.note ?? ''}
         onBlur={endStroke}
         onChange={(event) => {
           const note = event.currentTarget.value;
@@ -163,8 +179,8 @@ function RecordFields({ editing }: Pick<Props, 'editing'>) {
   );
 }
 
-export function BoxPanel({ editing, problems }: Props) {
-  const { document, change, endStroke } = editing;
+export const BoxPanel = memo(function BoxPanel(props: Props) {
+  const { box, problems, change, endStroke } = props;
   const own = ['size_cm', 'walls', 'outdoors', 'name'].flatMap((list) => problemsAt(problems, list, null));
   return (
     <Panel title="The enclosure">
@@ -173,8 +189,8 @@ export function BoxPanel({ editing, problems }: Props) {
         <TextInput
           size="xs"
           label="Name"
-          value={document.name ?? ''}
-          placeholder={document.id}
+          value={box.name ?? ''}
+          placeholder={box.id}
           onBlur={endStroke}
           onChange={(event) => {
             const name = event.currentTarget.value;
@@ -184,16 +200,16 @@ export function BoxPanel({ editing, problems }: Props) {
         <PlaceFields
           label="size"
           of="Enclosure"
-          value={document.size_cm}
+          value={box.size_cm}
           words={['Width', 'Depth', 'Height']}
           min={1}
           onChange={(size_cm) => change('size', (now) => ({ ...now, size_cm }), 'size')}
           onEnd={endStroke}
         />
-        <Walls editing={editing} />
-        <OutdoorFields editing={editing} />
-        <RecordFields editing={editing} />
+        <Walls box={box} change={change} />
+        <OutdoorFields {...props} />
+        <RecordFields {...props} />
       </div>
     </Panel>
   );
-}
+});

@@ -1,11 +1,19 @@
 // Steps back and forth, whether all is saved, and the way into the history.
 import { Button, Tooltip } from '@mantine/core';
-import { useEffect } from 'react';
+import { memo, useEffect } from 'react';
 import { Failure } from '../parts/Waiting';
 import classes from './EditBar.module.css';
 import type { Editing } from './edit/useEditing';
 
-type Props = { editing: Editing; canWrite: boolean; isHistoryOpen: boolean; onHistory: () => void };
+// What the bar shows of the work; the work itself changes with every movement of the hand.
+export const barOf = (editing: Editing) => {
+  const { undo, redo, undoWords, redoWords, putBack, save } = editing;
+  const { isUnsaved, isDraftLost, isSaving, saveError, restoreError } = editing;
+  const steps = { undo, redo, undoWords, redoWords, putBack, save };
+  return { ...steps, isUnsaved, isDraftLost, isSaving, saveError, restoreError };
+};
+type Bar = ReturnType<typeof barOf>;
+type Props = { bar: Bar; canWrite: boolean; isHistoryOpen: boolean; onHistory: () => void };
 
 const isSearch = (target: EventTarget | null) =>
   target instanceof HTMLInputElement && target.type === 'search';
@@ -34,26 +42,39 @@ function useLeavingWarning(isUnsaved: boolean) {
   }, [isUnsaved]);
 }
 
-function saidOf({ isUnsaved, isDraftLost, isSaving }: Editing): string {
+// A phone shows the first words of it.
+function Said({ bar, canWrite }: Pick<Props, 'bar' | 'canWrite'>) {
+  const { isUnsaved, isDraftLost, isSaving } = bar;
+  if (!canWrite)
+    return (
+      <>
+        Saving is for keepers<i>; you may look and try things</i>
+      </>
+    );
   if (isSaving) return 'Saving…';
   if (isDraftLost) return 'Not saved, and this device keeps no draft of it';
-  return isUnsaved ? 'Not saved; a draft is kept on this device' : 'All saved';
+  if (!isUnsaved) return 'All saved';
+  return (
+    <>
+      Not saved<i>; a draft is kept on this device</i>
+    </>
+  );
 }
 
-export function EditBar({ editing, canWrite, isHistoryOpen, onHistory }: Props) {
-  const { undoWords, redoWords, isUnsaved, isSaving } = editing;
-  useUndoKeys(editing);
+export const EditBar = memo(function EditBar({ bar, canWrite, isHistoryOpen, onHistory }: Props) {
+  const { undoWords, redoWords, isUnsaved, isSaving } = bar;
+  useUndoKeys(bar);
   useLeavingWarning(isUnsaved);
   return (
     <>
       <div className={classes.bar} role="toolbar" aria-label="Editing">
         <Tooltip label={undoWords ? `Undo: ${undoWords}` : 'Nothing to undo'} openDelay={400}>
-          <Button size="compact-sm" variant="default" disabled={!undoWords} onClick={editing.undo}>
+          <Button size="compact-sm" variant="default" disabled={!undoWords} onClick={bar.undo}>
             Undo
           </Button>
         </Tooltip>
         <Tooltip label={redoWords ? `Redo: ${redoWords}` : 'Nothing to redo'} openDelay={400}>
-          <Button size="compact-sm" variant="default" disabled={!redoWords} onClick={editing.redo}>
+          <Button size="compact-sm" variant="default" disabled={!redoWords} onClick={bar.redo}>
             Redo
           </Button>
         </Tooltip>
@@ -61,24 +82,26 @@ export function EditBar({ editing, canWrite, isHistoryOpen, onHistory }: Props) 
           History
         </Button>
         {isUnsaved && (
-          <Button size="compact-sm" variant="default" onClick={editing.putBack}>
-            Put everything back
+          <Button size="compact-sm" variant="default" onClick={bar.putBack}>
+            <span>
+              Put <i>everything</i> back
+            </span>
           </Button>
         )}
         <span className={classes.said} data-unsaved={isUnsaved} data-testid="saved">
-          {canWrite ? saidOf(editing) : 'You may look and try things; saving is for keepers'}
+          <Said bar={bar} canWrite={canWrite} />
         </span>
         <Button
           size="compact-sm"
           disabled={!isUnsaved || !canWrite || isSaving}
-          onClick={editing.save}
+          onClick={bar.save}
           className={classes.save}
         >
           Save
         </Button>
       </div>
-      {editing.saveError && <Failure error={editing.saveError} retry={editing.save} />}
-      {editing.restoreError && <Failure error={editing.restoreError} />}
+      {bar.saveError && <Failure error={bar.saveError} retry={bar.save} />}
+      {bar.restoreError && <Failure error={bar.restoreError} />}
     </>
   );
-}
+});

@@ -1,34 +1,39 @@
 // The editor: the model with what is chosen in it, and beside it what follows from it.
-import { useMemo, useState } from 'react';
+import { useCallback, useMemo, useState } from 'react';
 import { useMe } from '../api/record';
-import type { Fix, KeptEnclosure } from '../api/schema';
+import type { Animal, AnimalJudgement, Fix, KeptEnclosure } from '../api/schema';
 import { Panel } from '../parts/Panel';
 import { showValue } from '../parts/quantities';
 import { showSize, useLengthUnit } from '../parts/units';
-import { Failure, Loading } from '../parts/Waiting';
+import { Failure } from '../parts/Waiting';
 import { AnimalsPanel } from './AnimalsPanel';
 import { Announcements } from './Announcements';
-import { BoxPanel } from './BoxPanel';
-import { calmOf, Cautions } from './Cautions';
+import { useRested } from './asking';
+import { Beside } from './Beside';
+import { boxOf, BoxPanel } from './BoxPanel';
+import { Cautions } from './Cautions';
 import { ChosenPiece } from './ChosenPiece';
-import { EditBar } from './EditBar';
+import { barOf, EditBar } from './EditBar';
 import { pieceNamed } from './edit/pieces';
 import { isSuperseded, problemsAt, problemsOf } from './edit/problems';
 import { useEditing } from './edit/useEditing';
 import classes from './EnclosureDesk.module.css';
 import { FieldView } from './FieldView';
-import { FixList } from './FixList';
 import { HistoryPanel } from './HistoryPanel';
 import type { Pin } from './model/SpotPins';
-import { NextPanel, pinsOf } from './NextPanel';
+import { pinsOf } from './NextPanel';
 import { PieceList } from './PieceList';
 import { ReachProfile } from './ReachProfile';
-import { SpotList } from './SpotList';
+import { still, useSame } from './store';
 import { Trying } from './Trying';
 import { useHands } from './useHands';
 import { useJudged } from './useJudged';
-import { AnimalChoice, VerdictView } from './VerdictView';
+import { AnimalChoice } from './VerdictView';
 import { WarmthPanel } from './WarmthPanel';
+
+const nobody: readonly Animal[] = [];
+const unjudged: readonly AnimalJudgement[] = [];
+const noNotes: readonly string[] = [];
 
 function useCanWrite(site: string | null): boolean {
   const role = useMe().data?.sites.find((one) => one.site.id === site)?.role;
@@ -45,14 +50,19 @@ export function EnclosureDesk({ kept }: { kept: KeptEnclosure }) {
   const [chosenAnimal, setChosenAnimal] = useState(0);
   const { chosen, choose, moving, keys, add } = useHands(editing, tried !== null);
 
-  const shown = tried?.enclosure ?? document;
+  const shown = useMemo(() => (tried ? still(tried.enclosure) : editing.live), [tried, editing.live]);
+  const documentAtRest = useRested(document);
+  const shownAtRest = useRested(tried?.enclosure ?? document);
   const { judged, judgement, readings, recorded, round, latest, fixes, next } = useJudged(
     base.id,
-    shown,
-    document,
+    shownAtRest,
+    documentAtRest,
   );
   const animal = judgement?.animals[chosenAnimal] ?? judgement?.animals[0];
-  const problems = [...problemsOf(judged.error), ...problemsOf(editing.saveError)];
+  const problems = useMemo(
+    () => [...problemsOf(judged.error), ...problemsOf(editing.saveError)],
+    [judged.error, editing.saveError],
+  );
   const isFailing = judged.error && !isSuperseded(judged.error);
   const spots = useMemo(() => judgement?.spots ?? [], [judgement]);
   const pins = useMemo<Pin[]>(() => {
@@ -68,10 +78,19 @@ export function EnclosureDesk({ kept }: { kept: KeptEnclosure }) {
       )
     : [];
 
-  const accept = (fix: Fix) => {
-    editing.change(fix.words, () => ({ ...fix.enclosure }));
-    setTried(null);
-  };
+  const { change, endStroke } = editing;
+  const box = useSame(boxOf(editing.fields));
+  const accept = useCallback(
+    (fix: Fix) => {
+      change(fix.words, () => ({ ...fix.enclosure }));
+      setTried(null);
+    },
+    [change],
+  );
+  const tryOn = useCallback((fix: Fix) => setTried((now) => (fix === now ? null : fix)), []);
+  const chooseOrLetGo = useCallback((id: string) => choose((now) => (id === now ? null : id)), [choose]);
+  const letGo = useCallback(() => choose(null), [choose]);
+  const openHistory = useCallback(() => setHistoryOpen((isOpen) => !isOpen), []);
   return (
     <>
       <div className={classes.title}>
@@ -79,23 +98,35 @@ export function EnclosureDesk({ kept }: { kept: KeptEnclosure }) {
         <span>{showSize(document.size_cm, unit)}</span>
       </div>
       <EditBar
-        editing={editing}
+        bar={useSame(barOf(editing))}
         canWrite={canWrite}
         isHistoryOpen={isHistoryOpen}
-        onHistory={() => setHistoryOpen(!isHistoryOpen)}
+        onHistory={openHistory}
       />
       <Announcements editing={editing} />
-      {isHistoryOpen && <HistoryPanel editing={editing} canWrite={canWrite} />}
-      {judgement && judgement.animals.length > 1 && (
-        <AnimalChoice animals={judgement.animals} chosen={chosenAnimal} onChoose={setChosenAnimal} />
+      {isHistoryOpen && (
+        <HistoryPanel
+          base={base}
+          isUnsaved={editing.isUnsaved}
+          isRestoring={editing.isRestoring}
+          restore={editing.restore}
+          canWrite={canWrite}
+        />
       )}
-      <Cautions enclosure={shown} notes={judgement?.notes ?? []} />
+      {(documentAtRest.animals?.length ?? 0) > 1 && (
+        <div className={classes.choice}>
+          {judgement && judgement.animals.length > 1 && (
+            <AnimalChoice animals={judgement.animals} chosen={chosenAnimal} onChoose={setChosenAnimal} />
+          )}
+        </div>
+      )}
+      <Cautions enclosure={shownAtRest} notes={judgement?.notes ?? noNotes} />
       {isFailing && <Failure error={judged.error} retry={() => void judged.refetch()} />}
       <div className={classes.desk}>
         <div className={classes.view}>
           {tried && <Trying fix={tried} onAccept={() => accept(tried)} onPutBack={() => setTried(null)} />}
           <FieldView
-            enclosure={shown}
+            shown={shown}
             before={tried ? document : null}
             band={animal?.band ?? null}
             spots={spots}
@@ -103,73 +134,63 @@ export function EnclosureDesk({ kept }: { kept: KeptEnclosure }) {
             chosen={chosen}
             moving={moving}
             keys={keys}
-            onLetGo={() => choose(null)}
+            onLetGo={letGo}
           >
             {chosen !== null && (
               <ChosenPiece
                 enclosure={document}
                 id={chosen}
                 problems={chosenProblems}
-                onChange={editing.change}
-                onEnd={editing.endStroke}
+                onChange={change}
+                onEnd={endStroke}
                 onCopy={() => keys.onCopy(chosen)}
                 onRemove={() => keys.onRemove(chosen)}
-                onClose={() => choose(null)}
+                onClose={letGo}
               />
             )}
           </FieldView>
         </div>
-        <div className={classes.side} aria-busy={judged.isBehind}>
-          {!judgement && !judged.error && <Loading what="the verdict" lines={6} />}
-          {judgement && animal && <VerdictView animal={animal} notes={calmOf(judgement.notes)} />}
-          {judgement && (
-            <Panel title="Spots">
-              <SpotList
-                enclosure={shown}
-                judgement={judgement}
-                animal={animal}
-                latest={latest}
-                chosen={chosen}
-                onChoose={(id) => choose(id === chosen ? null : id)}
-              />
-            </Panel>
-          )}
-          <Panel title="Fixes">
-            <FixList
-              job={fixes}
-              enclosure={document}
-              base={base}
-              canWrite={canWrite}
-              allHolds={judgement?.animals.every((one) => one.verdict.overall.holds === true) ?? false}
-              tried={tried}
-              onTry={(fix) => setTried(fix === tried ? null : fix)}
-              onAccept={accept}
-            />
-          </Panel>
-          <NextPanel job={next} enclosure={document} surveyId={canWrite ? base.id : null} />
+        <div className={classes.side} aria-busy={judged.isBehind || documentAtRest !== document}>
+          <Beside
+            isAsked={!judged.error}
+            base={base}
+            document={documentAtRest}
+            shown={shownAtRest}
+            judgement={judgement}
+            animal={animal}
+            latest={latest}
+            chosen={chosen}
+            canWrite={canWrite}
+            fixes={fixes}
+            next={next}
+            tried={tried}
+            onChoose={chooseOrLetGo}
+            onTry={tryOn}
+            onAccept={accept}
+          />
         </div>
         <div className={classes.details}>
           <div className={classes.column}>
             <Panel title="What stands in it">
               <PieceList
-                enclosure={document}
+                enclosure={documentAtRest}
                 problems={problems}
                 chosen={chosen}
-                onChoose={(id) => choose(id === chosen ? null : id)}
+                onChoose={chooseOrLetGo}
                 onAdd={add}
               />
             </Panel>
             <AnimalsPanel
-              enclosure={document}
+              animals={document.animals ?? nobody}
               problems={problems}
-              onChange={editing.change}
-              onEnd={editing.endStroke}
+              onChange={change}
+              onEnd={endStroke}
             />
           </div>
           <div className={classes.column}>
             <WarmthPanel
-              enclosure={shown}
-              animals={judgement?.animals ?? []}
+              enclosure={shownAtRest}
+              animals={judgement?.animals ?? unjudged}
               readings={readings}
               recorded={recorded}
               round={round}
@@ -179,7 +200,14 @@ export function EnclosureDesk({ kept }: { kept: KeptEnclosure }) {
                 <ReachProfile animal={animal} />
               </Panel>
             )}
-            <BoxPanel editing={editing} problems={problems} />
+            <BoxPanel
+              box={box}
+              base={base}
+              problems={problems}
+              change={change}
+              changeFields={editing.changeFields}
+              endStroke={endStroke}
+            />
           </div>
         </div>
       </div>

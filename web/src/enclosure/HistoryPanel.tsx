@@ -1,5 +1,6 @@
 // Every version the record keeps, newest first, with what each changed; any of them can be brought back.
 import { Button } from '@mantine/core';
+import { memo } from 'react';
 import { useHistory } from '../api/record';
 import type { KeptEnclosure, Version } from '../api/schema';
 import { Panel } from '../parts/Panel';
@@ -31,8 +32,10 @@ function Lines({ lines }: { lines: readonly string[] }) {
   );
 }
 
-export function HistoryPanel({ editing, canWrite }: { editing: Editing; canWrite: boolean }) {
-  const { base, isUnsaved } = editing;
+type Props = Pick<Editing, 'base' | 'isUnsaved' | 'isRestoring' | 'restore'> & { canWrite: boolean };
+
+export const HistoryPanel = memo(function HistoryPanel(props: Props) {
+  const { base, isUnsaved, isRestoring, restore, canWrite } = props;
   const [unit] = useLengthUnit();
   const { data, error, isPending, refetch } = useHistory('enclosures', base.id);
   return (
@@ -55,9 +58,9 @@ export function HistoryPanel({ editing, canWrite }: { editing: Editing; canWrite
                   <Button
                     size="compact-xs"
                     variant="default"
-                    disabled={isUnsaved || editing.isRestoring}
+                    disabled={isUnsaved || isRestoring}
                     title={isUnsaved ? 'Save or put back your changes first' : undefined}
-                    onClick={() => editing.restore(thing.revision)}
+                    onClick={() => restore(thing.revision)}
                   >
                     Bring back<span className={classes.hidden}> version {thing.revision}</span>
                   </Button>
@@ -71,4 +74,4 @@ export function HistoryPanel({ editing, canWrite }: { editing: Editing; canWrite
       </ol>
     </Panel>
   );
-}
+});

@@ -1,5 +1,6 @@
 // Everything that stands in the enclosure: to choose it, to add to it.
 import { Button, Menu, UnstyledButton } from '@mantine/core';
+import { memo } from 'react';
 import type { Enclosure, Problem } from '../api/schema';
 import { showLength, useLengthUnit, type LengthUnit } from '../parts/units';
 import { Nothing } from '../parts/Waiting';
@@ -82,7 +83,7 @@ function AddMenu({ onAdd }: Pick<Props, 'onAdd'>) {
   );
 }
 
-export function PieceList({ enclosure, problems, chosen, onChoose, onAdd }: Props) {
+export const PieceList = memo(function PieceList({ enclosure, problems, chosen, onChoose, onAdd }: Props) {
   const [unit] = useLengthUnit();
   const all = piecesOf(enclosure);
   return (
@@ -120,4 +121,4 @@ export function PieceList({ enclosure, problems, chosen, onChoose, onAdd }: Prop
       })}
     </div>
   );
-}
+});

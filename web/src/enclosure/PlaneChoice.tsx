@@ -1,5 +1,6 @@
 // Where the slice lies: level at any height, or standing.
 import { SegmentedControl, Slider, Switch } from '@mantine/core';
+import { memo } from 'react';
 import { showLength, useLengthUnit } from '../parts/units';
 import classes from './FieldView.module.css';
 import { cutWords, type Cut } from './slice';
@@ -15,14 +16,15 @@ type Props = {
   onShell: (isShown: boolean) => void;
 };
 
-export const cuts = Object.keys(cutWords) as Cut[];
+const cuts = Object.keys(cutWords) as Cut[];
 const sliderWords: Record<Cut, string> = {
   level: 'Height of the slice',
   lengthwise: 'Distance of the slice from the front',
   crosswise: 'Distance of the slice from the left',
 };
 
-export function PlaneChoice({ cut, at_cm, extent_cm, isShell, hasBand, onCut, onPlace, onShell }: Props) {
+export const PlaneChoice = memo(function PlaneChoice(props: Props) {
+  const { cut, at_cm, extent_cm, isShell, hasBand, onCut, onPlace, onShell } = props;
   const [unit] = useLengthUnit();
   return (
     <div className={classes.plane}>
@@ -46,15 +48,14 @@ export function PlaneChoice({ cut, at_cm, extent_cm, isShell, hasBand, onCut, on
       <span className={classes.height}>
         {sliderWords[cut]}: <b>{showLength(Math.round(at_cm), unit)}</b>
       </span>
-      {hasBand && (
-        <Switch
-          size="xs"
-          className={classes.shell}
-          label="Show in space where the band begins and ends"
-          checked={isShell}
-          onChange={(event) => onShell(event.currentTarget.checked)}
-        />
-      )}
+      <Switch
+        size="xs"
+        className={classes.shell}
+        label="Show in space where the band begins and ends"
+        checked={isShell && hasBand}
+        disabled={!hasBand}
+        onChange={(event) => onShell(event.currentTarget.checked)}
+      />
     </div>
   );
-}
+});

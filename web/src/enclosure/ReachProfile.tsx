@@ -1,4 +1,5 @@
 // What the animal can choose: for every UVI, the share of the places it can reach that have no more than that.
+import { memo } from 'react';
 import type { AnimalJudgement } from '../api/schema';
 import { showValue } from '../parts/quantities';
 import { axisTicks, placeOnAxis } from '../parts/rangeAxis';
@@ -10,7 +11,7 @@ const x = (uvi: number) => box.left + placeOnAxis(uvi) * (box.right - box.left);
 const y = (share: number) => box.bottom - share * (box.bottom - box.top);
 const percent = (share: number) => `${Math.round(100 * share)} %`;
 
-export function ReachProfile({ animal }: { animal: AnimalJudgement }) {
+export const ReachProfile = memo(function ReachProfile({ animal }: { animal: AnimalJudgement }) {
   const { reach, band } = animal;
   const points = Object.entries(reach.quantiles)
     .map(([share, uvi]) => ({ share: Number(share), uvi }))
@@ -69,4 +70,4 @@ export function ReachProfile({ animal }: { animal: AnimalJudgement }) {
       </svg>
     </>
   );
-}
+});

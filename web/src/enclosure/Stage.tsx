@@ -9,6 +9,7 @@ import { Loading } from '../parts/Waiting';
 import classes from './FieldView.module.css';
 import type { ModelProps } from './model/EnclosureModel';
 import type { Probe } from './model/SliceSheet';
+import { useNow, type Heard } from './store';
 
 const EnclosureModel = lazy(() => import('./model/EnclosureModel'));
 
@@ -18,7 +19,7 @@ export type Keys = {
   onRemove: (id: string) => void;
 };
 
-type Props = Omit<ModelProps, 'isDark'> & { keys: Keys; probe: Probe | null; quantity: ShownQuantity };
+type Props = Omit<ModelProps, 'isDark'> & { keys: Keys; probe: Heard<Probe | null>; quantity: ShownQuantity };
 
 const ways: Record<string, Vec3> = {
   ArrowLeft: [-1, 0, 0],
@@ -39,8 +40,28 @@ function pressed(event: KeyboardEvent, id: string, keys: Keys): boolean {
   return true;
 }
 
-export function Stage({ keys, probe, quantity, ...model }: Props) {
+type WordsProps = { probe: Heard<Probe | null>; quantity: ShownQuantity; hasChosen: boolean };
+
+function Words({ probe, quantity, hasChosen }: WordsProps) {
   const [unit] = useLengthUnit();
+  const read = useNow(probe);
+  if (!read) {
+    return hasChosen
+      ? 'Drag to slide it, its arrow to lift it; or the arrow keys, Page Up and Page Down.'
+      : 'Point at the slice to read it. Drag a lamp or a spot; press furniture to choose it.';
+  }
+  return (
+    <>
+      <b>
+        {quantity === 'uvi' && 'UVI '}
+        {showValue(quantity, read.value)}
+      </b>{' '}
+      at {read.point_cm.map((cm) => showLength(cm, unit).replace(` ${unit}`, '')).join(', ')} {unit}
+    </>
+  );
+}
+
+export function Stage({ keys, probe, quantity, ...model }: Props) {
   const scheme = useComputedColorScheme('light', { getInitialValueInEffect: false });
   const { chosen } = model;
   return (
@@ -59,19 +80,7 @@ export function Stage({ keys, probe, quantity, ...model }: Props) {
         <EnclosureModel {...model} isDark={scheme === 'dark'} />
       </Suspense>
       <div className={classes.probe} data-testid="probe">
-        {probe ? (
-          <>
-            <b>
-              {quantity === 'uvi' && 'UVI '}
-              {showValue(quantity, probe.value)}
-            </b>{' '}
-            at {probe.point_cm.map((cm) => showLength(cm, unit).replace(` ${unit}`, '')).join(', ')} {unit}
-          </>
-        ) : chosen ? (
-          'Drag to slide it, its arrow to lift it; or the arrow keys, Page Up and Page Down.'
-        ) : (
-          'Point at the slice to read it. Drag a lamp or a spot; press furniture to choose it.'
-        )}
+        <Words probe={probe} quantity={quantity} hasChosen={chosen !== null} />
       </div>
     </div>
   );

@@ -1,5 +1,6 @@
 // The verdict in plain words: whether the animal can choose what it needs, part by part with the reason.
 import { SegmentedControl } from '@mantine/core';
+import { memo } from 'react';
 import type { AnimalJudgement, VerdictPart } from '../api/schema';
 import { Panel } from '../parts/Panel';
 import { holdsWords, verdictParts } from '../parts/words';
@@ -62,7 +63,7 @@ export function VerdictView({ animal, notes }: { animal: AnimalJudgement; notes:
 
 type ChoiceProps = { animals: readonly AnimalJudgement[]; chosen: number; onChoose: (index: number) => void };
 
-export function AnimalChoice({ animals, chosen, onChoose }: ChoiceProps) {
+export const AnimalChoice = memo(function AnimalChoice({ animals, chosen, onChoose }: ChoiceProps) {
   return (
     <SegmentedControl
       className={classes.choice}
@@ -72,4 +73,4 @@ export function AnimalChoice({ animals, chosen, onChoose }: ChoiceProps) {
       onChange={(value) => onChoose(Number(value))}
     />
   );
-}
+});

@@ -1,4 +1,5 @@
 // Warmth on the same places as the light: surface and air with their intervals, the night, and what it rests on.
+import { memo } from 'react';
 import type { AnimalJudgement, Enclosure, Reading, Spot, SpotWarmth } from '../api/schema';
 import { Panel } from '../parts/Panel';
 import { showTemperature, showTemperatures, useTemperatureUnit } from '../parts/units';
@@ -54,7 +55,13 @@ function Row({
   );
 }
 
-export function WarmthPanel({ enclosure, animals, readings, recorded, round }: Props) {
+export const WarmthPanel = memo(function WarmthPanel({
+  enclosure,
+  animals,
+  readings,
+  recorded,
+  round,
+}: Props) {
   const { data, error, isBehind, refetch } = useWarmth(enclosure, readings, round);
   const read = latestAt(recorded, 'temperature');
   const isRefused = error && !isSuperseded(error) && problemsOf(error).length === 0;
@@ -98,4 +105,4 @@ export function WarmthPanel({ enclosure, animals, readings, recorded, round }: P
       )}
     </Panel>
   );
-}
+});

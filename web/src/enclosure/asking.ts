@@ -4,9 +4,12 @@
 import { useDebouncedValue } from '@mantine/hooks';
 import { keepPreviousData, useQuery } from '@tanstack/react-query';
 import { useEffect, useId, useState } from 'react';
-import { newKey, post, postField } from '../api/client';
+import { newKey, post, postField, type Field } from '../api/client';
 import type { Enclosure, Facing, Grid, Quantity, Vec3, WhichReadings } from '../api/schema';
 import { isSuperseded } from './edit/problems';
+import { Newest } from './newest';
+import type { Grain } from './slice';
+import type { Heard } from './store';
 
 function useNewest<T>(wanted: T, isFetching: boolean): T {
   const [asked, setAsked] = useState(wanted);
@@ -33,15 +36,15 @@ const preview = {
 export type Readings = Extract<WhichReadings, 'recorded'> | undefined;
 const withReadings = (readings: Readings) => (readings ? { readings } : {});
 
-// While something is dragged only the field follows the hand; verdict and warmth are asked for when it rests, which leaves
-// the machine to the field.
+// While something is dragged only the model and its field follow the hand; verdict, warmth and all that stands beside the
+// model are asked for and drawn when it rests, which leaves the machine to the field.
 const rest_ms = 120;
-const useRested = <T>(value: T): T => useDebouncedValue(value, rest_ms)[0];
+export const useRested = <T>(value: T): T => useDebouncedValue(value, rest_ms)[0];
 
 // round: counts up when readings came in, so that the same question is put again.
 export function useJudgement(enclosure: Enclosure, readings?: Readings, round = 0) {
   const [isBusy, setBusy] = useState(false);
-  const asked = useNewest(useRested(enclosure), isBusy);
+  const asked = useNewest(enclosure, isBusy);
   const view = useView('check');
   const query = useQuery({
     queryKey: ['check', asked, readings, round],
@@ -54,19 +57,41 @@ export function useJudgement(enclosure: Enclosure, readings?: Readings, round = 
 }
 
 export type Slice = { enclosure: Enclosure; grid: Grid; quantity: Quantity; facing: Facing };
+export type NewestField = Newest<Slice, Field>;
 
-export function useField(slice: Slice, name = 'field', enabled = true) {
-  const [isBusy, setBusy] = useState(false);
-  const asked = useNewest(slice, isBusy);
+// The field of what is shown: asked for in the task of the very event that changes it, before anything is drawn; with fewer
+// points at first, with all of them when the hand rests.
+export function useField(
+  shown: Heard<Enclosure>,
+  sliceOf: (enclosure: Enclosure, grain: Grain) => Slice,
+  name = 'field',
+  enabled = true,
+): NewestField {
   const view = useView(name);
-  const query = useQuery({
-    queryKey: ['field', asked],
-    queryFn: ({ signal }) => postField(asked, { signal, view }),
-    enabled,
-    ...preview,
-  });
-  useEffect(() => setBusy(query.isFetching), [query.isFetching]);
-  return query;
+  const [field] = useState<NewestField>(
+    () => new Newest((asked, signal) => postField(asked, { signal, view }), isSuperseded),
+  );
+  useEffect(() => {
+    if (!enabled) return;
+    let last = shown.now();
+    let resting: ReturnType<typeof setTimeout> | undefined;
+    const ask = (grain: Grain) => field.want(sliceOf(last, grain), grain === 'fine');
+    const follow = () => {
+      if (shown.now() === last) return;
+      last = shown.now();
+      ask('coarse');
+      clearTimeout(resting);
+      resting = setTimeout(() => ask('fine'), rest_ms);
+    };
+    ask('fine');
+    const leave = shown.hear(follow);
+    return () => {
+      clearTimeout(resting);
+      leave();
+    };
+  }, [field, shown, sliceOf, enabled]);
+  useEffect(() => field.stop, [field]);
+  return field;
 }
 
 export function useArrivals(enclosure: Enclosure, points: readonly Vec3[], facing: Facing, name = 'at') {
@@ -81,7 +106,7 @@ export function useArrivals(enclosure: Enclosure, points: readonly Vec3[], facin
 
 export function useWarmth(enclosure: Enclosure, readings: Readings, round: number) {
   const [isBusy, setBusy] = useState(false);
-  const asked = useNewest(useRested(enclosure), isBusy);
+  const asked = useNewest(enclosure, isBusy);
   const view = useView('warmth');
   const query = useQuery({
     queryKey: ['warmth', asked, readings, round],

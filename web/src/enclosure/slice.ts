@@ -13,11 +13,13 @@ export const cutWords: Record<Cut, string> = {
 const axes = { level: [2, 0, 1], lengthwise: [1, 0, 2], crosswise: [0, 1, 2] } as const;
 export const axesOf = (cut: Cut) => axes[cut];
 
-const spacing_cm = 1.5;
-const mostAlongAxis = 81;
+// Between the points; coarse: while something moves and the next answer comes before this one is looked at closely.
+const spacing_cm = { fine: 1.5, coarse: 3 };
+const mostAlongAxis = { fine: 81, coarse: 41 };
+export type Grain = keyof typeof spacing_cm;
 const offWall_cm = 0.1; // a receiver cannot stand in the wall itself
 
-export function gridOf(cut: Cut, at_cm: number, size: Vec3): Grid {
+export function gridOf(cut: Cut, at_cm: number, size: Vec3, grain: Grain = 'fine'): Grid {
   const [across, first, second] = axesOf(cut);
   const min: [number, number, number] = [offWall_cm, offWall_cm, offWall_cm];
   const max: [number, number, number] = [size[0] - offWall_cm, size[1] - offWall_cm, size[2] - offWall_cm];
@@ -26,10 +28,17 @@ export function gridOf(cut: Cut, at_cm: number, size: Vec3): Grid {
   max[across] = place;
   const counts: [number, number, number] = [1, 1, 1];
   for (const axis of [first, second]) {
-    counts[axis] = Math.min(mostAlongAxis, Math.max(2, Math.round(size[axis] / spacing_cm) + 1));
+    counts[axis] = Math.min(
+      mostAlongAxis[grain],
+      Math.max(2, Math.round(size[axis] / spacing_cm[grain]) + 1),
+    );
   }
   return { min_cm: min, max_cm: max, counts };
 }
+
+// Across which axis the server cut.
+export const cutOf = (counts: Grid['counts']): Cut =>
+  counts[0] === 1 ? 'crosswise' : counts[1] === 1 ? 'lengthwise' : 'level';
 
 // Columns and rows of a slice's values.
 export function shapeOf(counts: Grid['counts']): [number, number] {

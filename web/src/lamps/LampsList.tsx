@@ -14,7 +14,7 @@ import { sortOf } from './shopping';
 import { enclosureName, placeName, useLamps, type Lamps } from './useLamps';
 import type { KeptLamp } from '../api/schema';
 
-function LampLine({ lamp, all, coming }: { lamp: KeptLamp; all: Lamps; coming: boolean }) {
+function LampLine({ lamp, all }: { lamp: KeptLamp; all: Lamps }) {
   const forecast = all.lives.find((life) => life.lamp === lamp.id);
   const standing = standingOf(lamp);
   const place = placeName(all.enclosures, lamp);
@@ -36,7 +36,7 @@ function LampLine({ lamp, all, coming }: { lamp: KeptLamp; all: Lamps; coming: b
             </span>
           </div>
           <div className={classes.leaving} data-urgent={String(forecast ? isUrgent(forecast) : false)}>
-            {coming ? 'Being worked out' : leavingWords(forecast?.life ?? null)}
+            {leavingWords(forecast?.life ?? null)}
             <LeavingBar leaving={forecast?.life?.leaves_band ?? null} today={isoDay(new Date())} />
           </div>
         </>
@@ -47,17 +47,7 @@ function LampLine({ lamp, all, coming }: { lamp: KeptLamp; all: Lamps; coming: b
   );
 }
 
-function Lines({
-  which,
-  title,
-  all,
-  coming,
-}: {
-  which: Standing;
-  title: string;
-  all: Lamps;
-  coming: boolean;
-}) {
+function Lines({ which, title, all }: { which: Standing; title: string; all: Lamps }) {
   const lamps = all.lamps.filter((lamp) => standingOf(lamp) === which);
   const early = (lamp: KeptLamp) =>
     all.lives.find((life) => life.lamp === lamp.id)?.life?.leaves_band?.interval[0] ?? '9999';
@@ -67,7 +57,7 @@ function Lines({
       {sorted.length === 0 && <Nothing>None.</Nothing>}
       <ul className={classes.lamps}>
         {sorted.map((lamp) => (
-          <LampLine key={lamp.id} lamp={lamp} all={all} coming={coming} />
+          <LampLine key={lamp.id} lamp={lamp} all={all} />
         ))}
       </ul>
     </Panel>
@@ -77,6 +67,7 @@ function Lines({
 export function LampsList() {
   const { data, error, retry, areLivesComing, livesError } = useLamps();
   const [isAdding, setAdding] = useState(false);
+  const isComing = !error && (!data || areLivesComing);
   return (
     <>
       <div className={classes.head}>
@@ -93,14 +84,15 @@ export function LampsList() {
         </Panel>
       )}
       {error && <Failure error={error} retry={retry} />}
-      {!data && !error && <Loading what="the lamps" lines={6} />}
-      {data && (
+      {/* Their order is that of their ends, so they wait for these. */}
+      {isComing && <Loading what="the lamps" lines={6} />}
+      {data && !areLivesComing && (
         <div className={classes.parts}>
           <div className={classes.part}>
             {livesError && <Failure error={livesError} />}
-            <Lines which="standing" title="Burning" all={data} coming={areLivesComing} />
-            <Lines which="in store" title="In store" all={data} coming={false} />
-            <Lines which="retired" title="Retired" all={data} coming={false} />
+            <Lines which="standing" title="Burning" all={data} />
+            <Lines which="in store" title="In store" all={data} />
+            <Lines which="retired" title="Retired" all={data} />
           </div>
           <div className={classes.part}>
             <Shopping all={data} />

@@ -1,3 +1,4 @@
+import { memo } from 'react';
 import type { Quantity } from '../api/schema';
 import { gradient, placeOnScale, type Scale } from './colourScale';
 import classes from './Legend.module.css';
@@ -6,7 +7,7 @@ import { quantityWords, showValue } from './quantities';
 type Props = { quantity: Quantity; scale: Scale; band?: readonly [number, number] | null };
 
 // The colours of the field with their values; for UVI also the animal's band.
-export function Legend({ quantity, scale, band = null }: Props) {
+export const Legend = memo(function Legend({ quantity, scale, band = null }: Props) {
   const { name, unit } = quantityWords[quantity];
   const left = (value: number) => `${100 * placeOnScale(scale, value)}%`;
   return (
@@ -32,4 +33,4 @@ export function Legend({ quantity, scale, band = null }: Props) {
       </div>
     </figure>
   );
-}
+});

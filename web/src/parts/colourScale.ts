@@ -30,21 +30,25 @@ export function placeOnScale(scale: Scale, value: number): number {
 export const colourAt = (place: number): string => interpolateViridis(place);
 
 const shades = 256;
-const table: readonly (readonly [number, number, number])[] = Array.from({ length: shades }, (_, i) => {
-  const css = interpolateViridis(i / (shades - 1));
-  const parts = css.startsWith('#')
+function partsOf(css: string): number[] {
+  return css.startsWith('#')
     ? [1, 3, 5].map((at) => parseInt(css.slice(at, at + 2), 16))
     : (css.match(/\d+/g) ?? []).map(Number);
-  return [parts[0] ?? 0, parts[1] ?? 0, parts[2] ?? 0] as const;
-});
+}
+const table = Uint8Array.from(
+  Array.from({ length: shades }, (_, i) => [...partsOf(interpolateViridis(i / (shades - 1))), 255]).flat(),
+);
 
 // Red, green, blue and opacity for every value of a field.
-export function paint(values: Float32Array, scale: Scale): Uint8Array {
-  const pixels = new Uint8Array(4 * values.length);
-  values.forEach((value, i) => {
-    const shade = table[Math.round(placeOnScale(scale, value) * (shades - 1))] ?? table[0];
-    if (shade) pixels.set([shade[0], shade[1], shade[2], 255], 4 * i);
-  });
+export function paint(
+  values: Float32Array,
+  scale: Scale,
+  pixels: Uint8Array = new Uint8Array(4 * values.length),
+): Uint8Array {
+  for (let i = 0; i < values.length; ++i) {
+    const shade = 4 * Math.round(placeOnScale(scale, values[i] ?? 0) * (shades - 1));
+    for (let part = 0; part < 4; ++part) pixels[4 * i + part] = table[shade + part] ?? 0;
+  }
   return pixels;
 }
 

@@ -1,5 +1,5 @@
 // A question that takes seconds: asked when somebody wants to know, its waiting shown, ended when they no longer do.
-import { useCallback, useEffect, useRef, useState } from 'react';
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 
 export type Job<Asked, Answer> = {
   asked: Asked | null; // what the answer, or the waiting, is about
@@ -44,5 +44,5 @@ export function useJob<Asked, Answer>(
     setState({ asked: null, answer: null, error: null, isBusy: false });
   }, []);
   useEffect(() => () => running.current?.abort(), []);
-  return { ...state, ask, cancel };
+  return useMemo(() => ({ ...state, ask, cancel }), [state, ask, cancel]);
 }

@@ -107,7 +107,7 @@ export default function PenModel(props: Props) {
         <hemisphereLight args={['#ffffff', '#8a948f', 1.6]} up={[0, 0, 1]} />
         <directionalLight position={sunAt} intensity={1.6} />
         <Camera size_cm={[pen.size_cm[0], pen.size_cm[1], air * 100]} />
-        <Walls enclosure={pen} colourOf={colourOf} edge={edge} />
+        <Walls size_cm={pen.size_cm} walls={pen.walls} colourOf={colourOf} edge={edge} />
         {pen.furniture?.map((piece) =>
           piece.shape === 'foliage' ? (
             <Leaves key={piece.id} piece={piece} colour={colourOfPiece(piece, colourOf)} />

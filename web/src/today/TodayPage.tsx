@@ -115,7 +115,7 @@ export default function TodayPage() {
           Some verdicts are still being worked out; animals that need something appear as they come.
         </p>
       )}
-      <Cautions />
+      {!due.isPending && !cards.isPending && <Cautions />}
       {settling?.settling === 'settle_task' && <SettleDialog task={settling.thing} onClose={close} />}
       {settling?.settling === 'calibrate_meter' && (
         <CalibrateDialog

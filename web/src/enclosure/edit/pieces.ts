@@ -13,9 +13,19 @@ export const listWords: Record<List, { one: string; many: string }> = {
   spots: { one: 'spot', many: 'Spots' },
 };
 
+// What did not change stays the same Piece, so that nobody draws it anew.
+const known = new WeakMap<Piece['piece'], Piece>();
+function found(list: List, piece: Piece['piece']): Piece {
+  const before = known.get(piece);
+  if (before?.list === list) return before;
+  const made = { list, piece } as Piece;
+  known.set(piece, made);
+  return made;
+}
+
 export function piecesOf(enclosure: Enclosure): Piece[] {
   return lists.flatMap((list) =>
-    ((enclosure[list] ?? []) as readonly Piece['piece'][]).map((piece) => ({ list, piece }) as Piece),
+    ((enclosure[list] ?? []) as readonly Piece['piece'][]).map((piece) => found(list, piece)),
   );
 }
 
@@ -34,10 +44,10 @@ export function withPiece<L extends List>(
 }
 
 export function withoutPiece(enclosure: Enclosure, id: string): Enclosure {
-  const found = pieceNamed(enclosure, id);
-  if (!found) return enclosure;
-  const rest = (enclosure[found.list] ?? []) as readonly { id: string }[];
-  return { ...enclosure, [found.list]: rest.filter((piece) => piece.id !== id) };
+  const named = pieceNamed(enclosure, id);
+  if (!named) return enclosure;
+  const rest = (enclosure[named.list] ?? []) as readonly { id: string }[];
+  return { ...enclosure, [named.list]: rest.filter((piece) => piece.id !== id) };
 }
 
 // Ids are unique in the whole document: "stone", "stone-2", "stone-3".

@@ -1,11 +1,12 @@
 // One person's work on one enclosure: its steps, whether they are saved, and what others saved meanwhile.
-import { useCallback, useEffect, useMemo, useReducer, useState } from 'react';
+import { useCallback, useEffect, useMemo, useState } from 'react';
 import { get, post, put, Refusal } from '../../api/client';
 import { useDoing } from '../../api/record';
 import type { ChangedEnclosure, Enclosure, KeptEnclosure } from '../../api/schema';
+import { partOf, Store, useNow } from '../store';
 import { draftOf, dropDraft, keepDraft, type Draft } from './draft';
 import { same } from './same';
-import { startAt, step, type Deed, type Steps } from './steps';
+import { startAt, step, type Deed } from './steps';
 import { useOthers } from './useOthers';
 
 export function fieldsOf(kept: KeptEnclosure): ChangedEnclosure {
@@ -26,11 +27,9 @@ const asKept = (thing: unknown): KeptEnclosure | null =>
 export function useEditing(kept: KeptEnclosure) {
   const { id } = kept;
   const [base, setBase] = useState(kept);
-  const [steps, dispatch] = useReducer(
-    step as (steps: Steps<ChangedEnclosure>, deed: Deed<ChangedEnclosure>) => Steps<ChangedEnclosure>,
-    fieldsOf(kept),
-    startAt<ChangedEnclosure>,
-  );
+  const [store] = useState(() => new Store(startAt<ChangedEnclosure>(fieldsOf(kept))));
+  const steps = useNow(store);
+  const dispatch = useCallback((deed: Deed<ChangedEnclosure>) => store.set(step(store.now(), deed)), [store]);
   const [offered, setOffered] = useState<Draft | null>(() => {
     const draft = draftOf(id);
     return draft && !same(draft.fields, fieldsOf(kept)) ? draft : null;
@@ -43,7 +42,7 @@ export function useEditing(kept: KeptEnclosure) {
   const changeFields = useCallback(
     (words: string, to: (now: ChangedEnclosure) => ChangedEnclosure, stroke?: string) =>
       dispatch({ deed: 'change', words, to, ...(stroke !== undefined && { stroke }) }),
-    [],
+    [dispatch],
   );
   const change = useCallback<ChangeDocument>(
     (words, to, stroke) =>
@@ -65,13 +64,17 @@ export function useEditing(kept: KeptEnclosure) {
     setDraftLost(isUnsaved && !keepDraft(id, { seen: base.revision, at: new Date().toISOString(), fields }));
   }, [id, offered, isUnsaved, base.revision, fields]);
 
-  const standsNow = useCallback((now: KeptEnclosure, words: string) => {
-    setBase(now);
-    setTheirs(null);
-    dispatch({ deed: 'change', words, to: (mine) => (same(mine, fieldsOf(now)) ? mine : fieldsOf(now)) });
-  }, []);
+  const standsNow = useCallback(
+    (now: KeptEnclosure, words: string) => {
+      setBase(now);
+      setTheirs(null);
+      changeFields(words, (mine) => (same(mine, fieldsOf(now)) ? mine : fieldsOf(now)));
+    },
+    [changeFields],
+  );
 
   const saving = useDoing(async ({ seen }: { seen: number }) => {
+    const fields = store.now().now;
     try {
       const answer = await put('/api/enclosures/{id}', fields, { id, seen });
       setBase({ ...answer, ...fields });
@@ -95,24 +98,31 @@ export function useEditing(kept: KeptEnclosure) {
     (now) => standsNow(now, 'somebody else’s version'),
   );
 
+  const { mutate: save } = saving;
+  const { mutate: restore } = restoring;
   return {
     base,
     fields,
     document: fields.document,
+    // The same for whoever cannot wait until it is drawn.
+    live: useMemo(() => partOf(store, (all) => all.now.document), [store]),
     isUnsaved,
     isDraftLost,
     undoWords: steps.past.at(-1)?.words ?? null,
     redoWords: steps.future[0]?.words ?? null,
     change,
     changeFields,
-    endStroke: useCallback(() => dispatch({ deed: 'end-stroke' }), []),
-    undo: useCallback(() => dispatch({ deed: 'undo' }), []),
-    redo: useCallback(() => dispatch({ deed: 'redo' }), []),
-    putBack: () => changeFields('put everything back', () => fieldsOf(base)),
-    save: () => saving.mutate({ seen: base.revision }),
+    endStroke: useCallback(() => dispatch({ deed: 'end-stroke' }), [dispatch]),
+    undo: useCallback(() => dispatch({ deed: 'undo' }), [dispatch]),
+    redo: useCallback(() => dispatch({ deed: 'redo' }), [dispatch]),
+    putBack: useCallback(
+      () => changeFields('put everything back', () => fieldsOf(base)),
+      [changeFields, base],
+    ),
+    save: useCallback(() => save({ seen: base.revision }), [save, base.revision]),
     isSaving: saving.isPending,
     saveError: saving.error,
-    restore: (revision: number) => restoring.mutate(revision),
+    restore,
     isRestoring: restoring.isPending,
     restoreError: restoring.error,
     offered,
@@ -127,7 +137,7 @@ export function useEditing(kept: KeptEnclosure) {
       setOffered(null);
     },
     theirs,
-    keepMine: () => theirs && saving.mutate({ seen: theirs.revision }),
+    keepMine: () => theirs && save({ seen: theirs.revision }),
     takeTheirs: () => theirs && standsNow(theirs, 'take the other version'),
     decideLater: () => setTheirs(null),
     others,

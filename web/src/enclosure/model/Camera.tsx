@@ -1,7 +1,7 @@
 // Where the model is first seen from: far enough for the whole enclosure, whatever the shape of the stage.
 import { OrbitControls } from '@react-three/drei';
 import { useThree } from '@react-three/fiber';
-import { useLayoutEffect } from 'react';
+import { memo, useLayoutEffect } from 'react';
 import { type PerspectiveCamera, Vector3 } from 'three';
 import type { Vec3 } from '../../api/schema';
 import { metres } from './metres';
@@ -14,7 +14,7 @@ const margin = 1.12;
 const corners = (w: number, d: number, h: number) =>
   [0, w].flatMap((x) => [0, d].flatMap((y) => [0, h].map((z) => new Vector3(x, y, z))));
 
-export function Camera({ size_cm }: { size_cm: Vec3 }) {
+export const Camera = memo(function Camera({ size_cm }: { size_cm: Vec3 }) {
   const camera = useThree((state) => state.camera) as PerspectiveCamera;
   const aspect = useThree((state) => state.size.width / state.size.height);
   const [w, d, h] = metres(size_cm);
@@ -39,6 +39,7 @@ export function Camera({ size_cm }: { size_cm: Vec3 }) {
   return (
     <OrbitControls
       makeDefault
+      regress
       target={[w / 2, d / 2, h * 0.5]}
       enableDamping={false}
       minDistance={radius}
@@ -46,4 +47,4 @@ export function Camera({ size_cm }: { size_cm: Vec3 }) {
       maxPolarAngle={Math.PI * 0.55}
     />
   );
-}
+});

@@ -1,15 +1,18 @@
 // The enclosure in three dimensions. Loaded only where it is shown: three.js is larger than all the rest.
+import { AdaptiveDpr } from '@react-three/drei';
 import { Canvas } from '@react-three/fiber';
-import { useMemo } from 'react';
-import type { Field } from '../../api/client';
+import { memo, useMemo } from 'react';
 import { useMeshes } from '../../api/queries';
 import type { Enclosure, Material, MaterialName } from '../../api/schema';
-import type { Scale } from '../../parts/colourScale';
+import { scaleFor } from '../../parts/colourScale';
+import type { NewestField } from '../asking';
 import { movedThings } from '../document';
 import { piecesOf } from '../edit/pieces';
-import type { Cut } from '../slice';
+import { cutOf } from '../slice';
+import { useNow, type Heard } from '../store';
 import { BandShells } from './BandShells';
 import { Camera, view } from './Camera';
+import { drawing } from './drawing';
 import { Grip, type Moving } from './Grip';
 import { GhostLamp, LampBody } from './Lamps';
 import { chosenColour, metres } from './metres';
@@ -20,13 +23,11 @@ import { PinLabels, Pins, useLabels, type Pin } from './SpotPins';
 import { Walls } from './Walls';
 
 export type ModelProps = {
-  enclosure: Enclosure;
+  shown: Heard<Enclosure>;
   before: Enclosure | null; // drawn as a ghost where it differs
   materials: readonly Material[];
-  field: Field | undefined;
-  space: Field | undefined; // for the shells of the band
-  cut: Cut;
-  scale: Scale;
+  field: NewestField;
+  space: NewestField | null; // for the shells of the band
   band: readonly [number, number] | null;
   pins: readonly Pin[];
   chosen: string | null;
@@ -38,11 +39,22 @@ export type ModelProps = {
 
 const unknownMaterial = '#8b8578';
 
-function Furniture({ enclosure, materials }: Pick<ModelProps, 'enclosure' | 'materials'>) {
+type ColourOf = (material: MaterialName | undefined) => string;
+
+function useColourOf(materials: readonly Material[]): ColourOf {
+  return useMemo(() => {
+    const colours = new Map(materials.map((m) => [m.id, m.colour]));
+    return (material) =>
+      (typeof material === 'string' ? colours.get(material) : undefined) ?? unknownMaterial;
+  }, [materials]);
+}
+
+type FurnitureProps = { enclosure: Enclosure; colourOf: ColourOf };
+const isSameFurniture = (a: FurnitureProps, b: FurnitureProps) =>
+  a.enclosure.furniture === b.enclosure.furniture && a.colourOf === b.colourOf;
+
+const Furniture = memo(function Furniture({ enclosure, colourOf }: FurnitureProps) {
   const meshes = useMeshes(enclosure);
-  const colours = useMemo(() => new Map(materials.map((m) => [m.id, m.colour])), [materials]);
-  const colourOf = (material: MaterialName | undefined) =>
-    (typeof material === 'string' ? colours.get(material) : undefined) ?? unknownMaterial;
   return enclosure.furniture?.map((piece) => {
     const colour = colourOfPiece(piece, colourOf);
     if (piece.shape === 'foliage') return <Leaves key={piece.id} piece={piece} colour={colour} />;
@@ -50,75 +62,86 @@ function Furniture({ enclosure, materials }: Pick<ModelProps, 'enclosure' | 'mat
     const mesh = meshes.data?.meshes.find(({ id }) => id === piece.id);
     return <Triangles key={piece.id} mesh={mesh} colour={colour} />;
   });
+}, isSameFurniture);
+
+// An answer draws the slice anew and nothing else.
+function LiveSlice({ field, ...rest }: Pick<ModelProps, 'field' | 'band' | 'onProbe'>) {
+  const { answer } = useNow(field.answered);
+  const quantity = answer?.header.quantity ?? 'uvi';
+  const high = scaleFor(quantity, answer?.header.most ?? 1).high;
+  const scale = useMemo(() => scaleFor(quantity, high), [quantity, high]);
+  return answer && <SliceSheet field={answer} cut={cutOf(answer.header.counts)} scale={scale} {...rest} />;
+}
+
+function LiveShells({ space, band }: { space: NewestField; band: readonly [number, number] }) {
+  const { answer } = useNow(space.answered);
+  return answer && <BandShells field={answer} band={band} scale={uviScale} />;
+}
+const uviScale = scaleFor('uvi', 1);
+
+// Follows the document while it changes under the hand; what stays the same is not drawn up anew.
+function Standing(props: ModelProps) {
+  const { before, materials, isDark, chosen } = props;
+  const enclosure = useNow(props.shown);
+  const edge = isDark ? '#8fa39d' : '#50605b';
+  const ghost = isDark ? '#ffb084' : '#9c3a00';
+  const { size_cm, walls } = enclosure;
+  const [w, d, h] = metres(size_cm);
+  const colourOf = useColourOf(materials);
+  const moved = useMemo(() => (before ? movedThings(before, enclosure) : null), [before, enclosure]);
+  return (
+    <>
+      <directionalLight position={[w, -d, h * 3]} intensity={1.1} />
+      <Camera size_cm={size_cm} />
+      <Walls size_cm={size_cm} walls={walls} colourOf={colourOf} edge={edge} />
+      <Furniture enclosure={enclosure} colourOf={colourOf} />
+      {enclosure.screens?.map((screen) => (
+        <ScreenSheet key={screen.id} screen={screen} edge={screen.id === chosen ? chosenColour : edge} />
+      ))}
+      {enclosure.lamps?.map((lamp) => (
+        <LampBody key={lamp.id} lamp={lamp} edge={edge} isChosen={lamp.id === chosen} />
+      ))}
+      {piecesOf(enclosure).map((found) => (
+        <Grip
+          key={found.piece.id}
+          found={found}
+          isChosen={found.piece.id === chosen}
+          colour={chosenColour}
+          moving={props.moving}
+        />
+      ))}
+      {moved?.furniture.map((piece) => (
+        <GhostPiece key={piece.id} piece={piece} colour={ghost} />
+      ))}
+      {moved?.lamps.map((lamp) => (
+        <GhostLamp key={lamp.id} lamp={lamp} edge={ghost} />
+      ))}
+    </>
+  );
 }
 
 export default function EnclosureModel(props: ModelProps) {
-  const { enclosure, before, materials, field, isDark, chosen } = props;
-  const edge = isDark ? '#8fa39d' : '#50605b';
-  const ghost = isDark ? '#ffb084' : '#9c3a00';
-  const [w, d, h] = metres(enclosure.size_cm);
+  const { band, space, pins, chosen } = props;
   const labels = useLabels();
-  const colours = useMemo(() => new Map(materials.map((m) => [m.id, m.colour])), [materials]);
-  const moved = useMemo(() => (before ? movedThings(before, enclosure) : null), [before, enclosure]);
-  const pieces = useMemo(() => piecesOf(enclosure), [enclosure]);
   return (
     <>
       <Canvas
         frameloop="demand"
-        dpr={[1, 2]}
+        {...drawing}
         camera={{ up: [0, 0, 1], fov: view.fov_deg, near: 0.05, far: 60 }}
         onPointerMissed={() => {
           props.onProbe(null);
           props.onLetGo();
         }}
       >
+        <AdaptiveDpr />
         <hemisphereLight args={['#ffffff', '#8a948f', 1.9]} up={[0, 0, 1]} />
-        <directionalLight position={[w, -d, h * 3]} intensity={1.1} />
-        <Camera size_cm={enclosure.size_cm} />
-        <Walls
-          enclosure={enclosure}
-          colourOf={(material) =>
-            (typeof material === 'string' ? colours.get(material) : undefined) ?? unknownMaterial
-          }
-          edge={edge}
-        />
-        <Furniture enclosure={enclosure} materials={materials} />
-        {enclosure.screens?.map((screen) => (
-          <ScreenSheet key={screen.id} screen={screen} edge={screen.id === chosen ? chosenColour : edge} />
-        ))}
-        {enclosure.lamps?.map((lamp) => (
-          <LampBody key={lamp.id} lamp={lamp} edge={edge} isChosen={lamp.id === chosen} />
-        ))}
-        {pieces.map((found) => (
-          <Grip
-            key={found.piece.id}
-            found={found}
-            isChosen={found.piece.id === chosen}
-            colour={chosenColour}
-            {...props.moving}
-          />
-        ))}
-        {moved?.furniture.map((piece) => (
-          <GhostPiece key={piece.id} piece={piece} colour={ghost} />
-        ))}
-        {moved?.lamps.map((lamp) => (
-          <GhostLamp key={lamp.id} lamp={lamp} edge={ghost} />
-        ))}
-        {field && (
-          <SliceSheet
-            field={field}
-            cut={props.cut}
-            scale={props.scale}
-            band={props.band}
-            onProbe={props.onProbe}
-          />
-        )}
-        {props.space && props.band && (
-          <BandShells field={props.space} band={props.band} scale={props.scale} />
-        )}
-        <Pins pins={props.pins} chosen={chosen} labels={labels} />
+        <Standing {...props} />
+        <LiveSlice field={props.field} band={band} onProbe={props.onProbe} />
+        {space && band && <LiveShells space={space} band={band} />}
+        <Pins pins={pins} chosen={chosen} labels={labels} />
       </Canvas>
-      <PinLabels pins={props.pins} chosen={chosen} labels={labels} />
+      <PinLabels pins={pins} chosen={chosen} labels={labels} />
     </>
   );
 }

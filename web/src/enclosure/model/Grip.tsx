@@ -2,7 +2,7 @@
 // screens, which fill much of the view, have to be chosen first, so that pulling at them still turns the model.
 import { Edges } from '@react-three/drei';
 import { type ThreeEvent, useThree } from '@react-three/fiber';
-import { useRef } from 'react';
+import { memo, useRef } from 'react';
 import { DoubleSide, Plane, Quaternion, Vector3 } from 'three';
 import type { Vec3 } from '../../api/schema';
 import type { Piece } from '../edit/pieces';
@@ -16,13 +16,14 @@ export type Moving = {
   onEnd: () => void;
 };
 
-type Props = Moving & { found: Piece; isChosen: boolean; colour: string };
+type Props = { found: Piece; isChosen: boolean; colour: string; moving: Moving };
 type Held = { plane: Plane; offset: Vector3; isLift: boolean };
 
 const finger_m = 0.05;
 const still_px = 5;
 
-function useHold({ found, onSlide, onLift, onEnd }: Props) {
+function useHold({ found, moving }: Props) {
+  const regress = useThree((state) => state.performance.regress);
   const controls = useThree((state) => state.controls) as { enabled: boolean } | null;
   const held = useRef<Held | null>(null);
   const { id } = found.piece;
@@ -44,20 +45,22 @@ function useHold({ found, onSlide, onLift, onEnd }: Props) {
     const hit = event.ray.intersectPlane(held.current.plane, new Vector3());
     if (!hit) return;
     const place = hit.sub(held.current.offset).multiplyScalar(100);
-    if (held.current.isLift) onLift(id, place.z);
-    else onSlide(id, place.x, place.y);
+    regress();
+    if (held.current.isLift) moving.onLift(id, place.z);
+    else moving.onSlide(id, place.x, place.y);
   };
   const release = (event: ThreeEvent<PointerEvent>) => {
     if (!held.current) return;
     held.current = null;
     if (controls) controls.enabled = true;
     (event.target as Element).releasePointerCapture(event.pointerId);
-    onEnd();
+    moving.onEnd();
   };
   return { take, onPointerMove, onPointerUp: release, onPointerCancel: release };
 }
 
-const clear = <meshBasicMaterial transparent opacity={0} depthWrite={false} side={DoubleSide} />;
+// Met by the pointer and not drawn.
+const clear = <meshBasicMaterial visible={false} side={DoubleSide} />;
 
 function useShape(found: Piece) {
   const { min, max } = boundsOf(found);
@@ -110,8 +113,9 @@ function HeightHandle(props: Props) {
   );
 }
 
-export function Grip(props: Props) {
-  const { found, isChosen, onChoose, colour } = props;
+export const Grip = memo(function Grip(props: Props) {
+  const { found, isChosen, colour } = props;
+  const { onChoose } = props.moving;
   const { take, ...rest } = useHold(props);
   const { position, thick, quaternion } = useShape(found);
   const isDirect = isChosen || found.list === 'lamps' || found.list === 'spots';
@@ -140,4 +144,4 @@ export function Grip(props: Props) {
       {isChosen && <HeightHandle {...props} />}
     </>
   );
-}
+});

@@ -1,5 +1,6 @@
 // Lamps as they hang; what takes hold of them is in Grip.
 import { Edges } from '@react-three/drei';
+import { memo } from 'react';
 import type { Lamp } from '../../api/schema';
 import { along, chosenColour, metres } from './metres';
 
@@ -42,13 +43,15 @@ function Body({ lamp, edge, isGhost = false }: { lamp: Lamp; edge: string; isGho
   );
 }
 
-export function LampBody({ lamp, edge, isChosen }: { lamp: Lamp; edge: string; isChosen: boolean }) {
+type BodyProps = { lamp: Lamp; edge: string; isChosen: boolean };
+
+export const LampBody = memo(function LampBody({ lamp, edge, isChosen }: BodyProps) {
   return (
     <group position={metres(lamp.centre_cm)}>
       <Body lamp={lamp} edge={isChosen ? chosenColour : edge} />
     </group>
   );
-}
+});
 
 export function GhostLamp({ lamp, edge }: { lamp: Lamp; edge: string }) {
   return (

@@ -1,6 +1,6 @@
 // Furniture and leaves.
 import { Edges } from '@react-three/drei';
-import { useLayoutEffect, useMemo, useRef } from 'react';
+import { memo, useLayoutEffect, useMemo, useRef } from 'react';
 import {
   BufferGeometry,
   DoubleSide,
@@ -54,14 +54,14 @@ function placed(piece: Furniture) {
 
 type Props = { piece: Furniture; colour: string };
 
-export function Piece({ piece, colour }: Props) {
+export const Piece = memo(function Piece({ piece, colour }: Props) {
   return (
-    <mesh {...placed(piece)} castShadow receiveShadow raycast={() => null}>
+    <mesh {...placed(piece)} raycast={() => null}>
       <Shape piece={piece} />
       <meshLambertMaterial color={colour} />
     </mesh>
   );
-}
+});
 
 type TriangleProps = {
   mesh: { vertices_cm: readonly Vec3[]; triangles: readonly Vec3[] } | undefined;

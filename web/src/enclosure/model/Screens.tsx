@@ -1,13 +1,15 @@
 import { Edges } from '@react-three/drei';
-import { useMemo } from 'react';
+import { memo, useMemo } from 'react';
 import { BufferGeometry, DoubleSide, Float32BufferAttribute } from 'three';
 import type { Screen } from '../../api/schema';
 import { metres, middle } from './metres';
 
 const drawnPitch_m = 0.025; // drawn far coarser than a real mesh, which would be a grey haze on the screen
 
+type Props = { screen: Screen; edge: string };
+
 // A mesh as a net of lines, a pane as a tinted sheet.
-export function ScreenSheet({ screen, edge }: { screen: Screen; edge: string }) {
+export const ScreenSheet = memo(function ScreenSheet({ screen, edge }: Props) {
   const min = metres(screen.min_cm);
   const max = metres(screen.max_cm);
   const net = useMemo(() => {
@@ -43,4 +45,4 @@ export function ScreenSheet({ screen, edge }: { screen: Screen; edge: string }) 
       <Edges color={edge} />
     </mesh>
   );
-}
+});

@@ -1,7 +1,7 @@
 // The field on a plane: its colours, the lines where the animal's band begins and ends, and values under the pointer.
-import type { ThreeEvent } from '@react-three/fiber';
+import { type ThreeEvent, useThree } from '@react-three/fiber';
 import { contours } from 'd3-contour';
-import { useEffect, useMemo } from 'react';
+import { useEffect, useLayoutEffect, useMemo } from 'react';
 import {
   BufferGeometry,
   DataTexture,
@@ -13,7 +13,7 @@ import {
   Vector3,
 } from 'three';
 import type { Field } from '../../api/client';
-import type { Vec3 } from '../../api/schema';
+import type { FieldHeader, Vec3 } from '../../api/schema';
 import { paint, type Scale } from '../../parts/colourScale';
 import { axesOf, shapeOf, valueAt, type Cut } from '../slice';
 import { metres } from './metres';
@@ -29,10 +29,10 @@ type Props = {
 };
 
 // Corners of the sheet in the order of its values: first axis fastest.
-function sheetOf(field: Field, cut: Cut): BufferGeometry {
+function sheetOf({ min_cm, max_cm, counts }: FieldHeader, cut: Cut): BufferGeometry {
   const [, first, second] = axesOf(cut);
-  const min = metres(field.header.min_cm);
-  const max = metres(field.header.max_cm);
+  const min = metres(min_cm);
+  const max = metres(max_cm);
   const corner = (u: number, v: number) => {
     const place = [...min];
     place[first] = u === 0 ? min[first] : max[first];
@@ -42,25 +42,44 @@ function sheetOf(field: Field, cut: Cut): BufferGeometry {
   const geometry = new BufferGeometry();
   const corners = [...corner(0, 0), ...corner(1, 0), ...corner(1, 1), ...corner(0, 1)];
   geometry.setAttribute('position', new Float32BufferAttribute(corners, 3));
-  geometry.setAttribute('uv', new Float32BufferAttribute(textureCorners(field), 2));
+  geometry.setAttribute('uv', new Float32BufferAttribute(textureCorners(counts), 2));
   geometry.setIndex([0, 1, 2, 0, 2, 3]);
   return geometry;
 }
 
 // Values lie on the corners of the sheet, pixels have them in their middles.
-function textureCorners(field: Field): number[] {
-  const [columns, rows] = shapeOf(field.header.counts);
+function textureCorners(counts: FieldHeader['counts']): number[] {
+  const [columns, rows] = shapeOf(counts);
   const [u, v] = [0.5 / columns, 0.5 / rows];
   return [u, v, 1 - u, v, 1 - u, 1 - v, u, 1 - v];
 }
 
-function textureOf(field: Field, scale: Scale): DataTexture {
+// One sheet as long as the slice stays where it is.
+function useSheet({ header }: Field, cut: Cut): BufferGeometry {
+  const place = JSON.stringify([header.min_cm, header.max_cm, header.counts]);
+  // eslint-disable-next-line react-hooks/exhaustive-deps -- what it needs of the header is its place
+  const sheet = useMemo(() => sheetOf(header, cut), [place, cut]);
+  useEffect(() => () => sheet.dispose(), [sheet]);
+  return sheet;
+}
+
+// One texture as long as the slice has as many points; an answer paints it anew.
+function useTexture(field: Field, scale: Scale): DataTexture {
   const [columns, rows] = shapeOf(field.header.counts);
-  const texture = new DataTexture(paint(field.values, scale), columns, rows, RGBAFormat);
-  texture.colorSpace = SRGBColorSpace;
-  texture.magFilter = LinearFilter;
-  texture.minFilter = LinearFilter;
-  texture.needsUpdate = true;
+  const invalidate = useThree((state) => state.invalidate);
+  const texture = useMemo(() => {
+    const made = new DataTexture(new Uint8Array(4 * columns * rows), columns, rows, RGBAFormat);
+    made.colorSpace = SRGBColorSpace;
+    made.magFilter = LinearFilter;
+    made.minFilter = LinearFilter;
+    return made;
+  }, [columns, rows]);
+  useEffect(() => () => texture.dispose(), [texture]);
+  useLayoutEffect(() => {
+    paint(field.values, scale, texture.image.data as Uint8Array);
+    texture.needsUpdate = true;
+    invalidate();
+  }, [texture, field, scale, invalidate]);
   return texture;
 }
 
@@ -94,11 +113,9 @@ function bandLines(field: Field, cut: Cut, band: readonly [number, number]): Buf
 }
 
 export function SliceSheet({ field, cut, scale, band, onProbe }: Props) {
-  const sheet = useMemo(() => sheetOf(field, cut), [field, cut]);
-  const texture = useMemo(() => textureOf(field, scale), [field, scale]);
+  const sheet = useSheet(field, cut);
+  const texture = useTexture(field, scale);
   const lines = useMemo(() => (band ? bandLines(field, cut, band) : null), [field, cut, band]);
-  useEffect(() => () => texture.dispose(), [texture]);
-  useEffect(() => () => sheet.dispose(), [sheet]);
   useEffect(() => () => lines?.dispose(), [lines]);
 
   const probe = (event: ThreeEvent<PointerEvent>) => {

@@ -1,14 +1,17 @@
 import { DoubleSide, FrontSide } from 'three';
 import type { Enclosure, MaterialName } from '../../api/schema';
 import { Edges } from '@react-three/drei';
+import { memo } from 'react';
 import { metres } from './metres';
 
-type Props = { enclosure: Enclosure; colourOf: (material: MaterialName | undefined) => string; edge: string };
+type Props = Pick<Enclosure, 'size_cm' | 'walls'> & {
+  colourOf: (material: MaterialName | undefined) => string;
+  edge: string;
+};
 
 // Each wall is seen only from inside, so that whichever stand in front of the viewer get out of the way.
-export function Walls({ enclosure, colourOf, edge }: Props) {
-  const [w, d, h] = metres(enclosure.size_cm);
-  const { walls } = enclosure;
+export const Walls = memo(function Walls({ size_cm, walls, colourOf, edge }: Props) {
+  const [w, d, h] = metres(size_cm);
   const faces = [
     { name: 'floor', at: [w / 2, d / 2, 0], turn: [0, 0, 0], size: [w, d] },
     { name: 'left', at: [0, d / 2, h / 2], turn: [0, Math.PI / 2, 0], size: [h, d] },
@@ -45,9 +48,9 @@ export function Walls({ enclosure, colourOf, edge }: Props) {
       })}
       <mesh position={[w / 2, d / 2, h / 2]} raycast={() => null}>
         <boxGeometry args={[w, d, h]} />
-        <meshBasicMaterial transparent opacity={0} depthWrite={false} />
+        <meshBasicMaterial visible={false} />
         <Edges color={edge} />
       </mesh>
     </group>
   );
-}
+});
