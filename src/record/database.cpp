@@ -10,7 +10,10 @@ constexpr std::size_t largest_batch = 256;
 }  // namespace
 
 Database::Database(std::string database, int readers)
-    : where_(std::move(database)), engine_(engine_of(where_)), unborrowed_(std::max(1, readers)) {
+    : where_(std::move(database)),
+      engine_(engine_of(where_)),
+      most_snapshots_(std::max(1, readers / 2)),
+      unborrowed_(std::max(1, readers)) {
     writer_ = std::make_unique<Connection>(where_, Purpose::write);
     thread_ = std::thread([this] { write_on(); });
 }
@@ -26,12 +29,14 @@ Database::~Database() {
 
 // ---- reading
 
-std::unique_ptr<Connection> Database::borrow() {
+std::unique_ptr<Connection> Database::borrow(bool snapshot) {
     std::unique_ptr<Connection> connection;
     {
         std::unique_lock lock(readers_mutex_);
-        reader_free_.wait(lock, [this] { return unborrowed_ > 0; });
+        reader_free_.wait(lock,
+                          [&] { return unborrowed_ > 0 && (!snapshot || snapshots_ < most_snapshots_); });
         --unborrowed_;
+        if (snapshot) ++snapshots_;
         if (!idle_.empty()) {
             connection = std::move(idle_.back());
             idle_.pop_back();
@@ -41,36 +46,37 @@ std::unique_ptr<Connection> Database::borrow() {
     try {
         return std::make_unique<Connection>(where_, Purpose::read);
     } catch (...) {
-        give_back(nullptr);
+        give_back(nullptr, snapshot);
         throw;
     }
 }
 
-void Database::give_back(std::unique_ptr<Connection> connection) {
+void Database::give_back(std::unique_ptr<Connection> connection, bool snapshot) {
     {
         const std::lock_guard lock(readers_mutex_);
         ++unborrowed_;
+        if (snapshot) --snapshots_;
         if (connection) idle_.push_back(std::move(connection));
     }
-    reader_free_.notify_one();
+    reader_free_.notify_all();  // they wait for different things
 }
 
 std::optional<Refusal> Database::read_any(const Work& work, bool snapshot) {
     for (const bool last : {false, true}) {
         std::unique_ptr<Connection> connection;
         try {
-            connection = borrow();
+            connection = borrow(snapshot);
             if (snapshot) connection->begin_snapshot();
             work(*connection);
             if (snapshot) connection->commit();
-            give_back(std::move(connection));
+            give_back(std::move(connection), snapshot);
             return std::nullopt;
         } catch (const soci::soci_error& error) {
             const bool lost = connection_was_lost(error);
             if (connection) {
                 if (snapshot && !lost) connection->roll_back();
                 if (lost) connection.reset();
-                give_back(std::move(connection));
+                give_back(std::move(connection), snapshot);
             }
             if (!lost) return refusal_of(error, where_);
             // The connections kept are as dead as this one.
@@ -79,7 +85,7 @@ std::optional<Refusal> Database::read_any(const Work& work, bool snapshot) {
             if (last) return refusal_of(error, where_);
         } catch (...) {
             if (connection && snapshot) connection->roll_back();
-            if (connection) give_back(std::move(connection));
+            if (connection) give_back(std::move(connection), snapshot);
             throw;
         }
     }

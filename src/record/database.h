@@ -88,8 +88,8 @@ class Database {
     };
 
     std::optional<Refusal> read_any(const Work& work, bool snapshot);
-    std::unique_ptr<Connection> borrow();
-    void give_back(std::unique_ptr<Connection> connection);
+    std::unique_ptr<Connection> borrow(bool snapshot);
+    void give_back(std::unique_ptr<Connection> connection, bool snapshot);
 
     std::future<std::optional<Refusal>> submit(Work work);
     void write_on();
@@ -104,7 +104,11 @@ class Database {
     std::mutex readers_mutex_;
     std::condition_variable reader_free_;
     std::vector<std::unique_ptr<Connection>> idle_;
+    // Snapshots are the long reads (a whole collection): they leave half of the connections to the short ones, which every
+    // request begins with (who asks?), so that a reading does not wait until lists are through.
+    const int most_snapshots_;
     int unborrowed_;
+    int snapshots_ = 0;
 
     std::mutex jobs_mutex_;
     std::condition_variable job_waiting_;
