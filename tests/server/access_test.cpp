@@ -101,8 +101,8 @@ TEST_F(Accounts, nobody_sees_or_touches_another_sites_things) {
         EXPECT_TRUE(body(server.get("/api/" + plural, other))["things"].empty()) << plural;
         expect_refusal(server.get("/api/" + plural, other, {{"site", "home"}}), 404);
     }
-    for (const char* path : {"/api/collection", "/api/due", "/api/lamp-lives", "/api/trail", "/api/export", "/api/report",
-                             "/api/labels", "/api/calendar"}) {
+    for (const char* path : {"/api/collection", "/api/due", "/api/lamp-lives", "/api/trail", "/api/export",
+                             "/api/report", "/api/labels", "/api/calendar"}) {
         expect_refusal(server.get(path, other, {{"site", "home"}}), 404);
     }
     EXPECT_TRUE(body(server.get("/api/collection", other))["cards"].empty());
