@@ -1,5 +1,5 @@
 // A sheet of labels: a code at each enclosure opens its survey on the phone.
-import { Button, NativeSelect, NumberInput } from '@mantine/core';
+import { Button, NumberInput } from '@mantine/core';
 import { useState, type SyntheticEvent } from 'react';
 import { getFile } from '../api/client';
 import type { Site } from '../api/schema';
@@ -9,12 +9,12 @@ import { useJob } from '../parts/useJob';
 import formClasses from '../settings/Forms.module.css';
 import { Making, type Paper } from './Making';
 import classes from './ReportPage.module.css';
-import { sheets, useSheet } from './sheet';
+import { SheetChoice, useSheet } from './SheetChoice';
 
 type Asked = { rows: string; columns: string; paper: string };
 
 export function LabelsPart({ site }: { site: Site }) {
-  const [sheet, setSheet] = useSheet();
+  const [sheet] = useSheet();
   const [rows, setRows] = useState<number | string>(7);
   const [columns, setColumns] = useState<number | string>(3);
   const job = useJob<Asked, Paper>(async (asked, signal) => {
@@ -35,12 +35,7 @@ export function LabelsPart({ site }: { site: Site }) {
         <div className={formClasses.pair}>
           <NumberInput label="Below one another" min={1} max={30} value={rows} onChange={setRows} />
           <NumberInput label="Beside one another" min={1} max={12} value={columns} onChange={setColumns} />
-          <NativeSelect
-            label="Sheet"
-            value={sheet}
-            data={sheets}
-            onChange={(event) => setSheet(event.currentTarget.value)}
-          />
+          <SheetChoice />
         </div>
         <div className={formClasses.buttons}>
           <Button type="submit" variant="default" disabled={job.isBusy}>

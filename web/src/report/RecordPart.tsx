@@ -10,13 +10,13 @@ import formClasses from '../settings/Forms.module.css';
 import { isoDay } from '../lamps/days';
 import { Making, type Paper } from './Making';
 import classes from './ReportPage.module.css';
-import { sheets, useSheet } from './sheet';
+import { SheetChoice, useSheet } from './SheetChoice';
 
 type Asked = { enclosure: string; since: string; paper: string };
 
 export function RecordPart({ site }: { site: Site }) {
   const cards = useCards(site.id);
-  const [sheet, setSheet] = useSheet();
+  const [sheet] = useSheet();
   const [enclosure, setEnclosure] = useState('');
   const [since, setSince] = useState('');
   const job = useJob<Asked, Paper>(async (asked, signal) => {
@@ -62,12 +62,7 @@ export function RecordPart({ site }: { site: Site }) {
             value={since}
             onChange={(event) => setSince(event.currentTarget.value)}
           />
-          <NativeSelect
-            label="Sheet"
-            value={sheet}
-            data={sheets}
-            onChange={(event) => setSheet(event.currentTarget.value)}
-          />
+          <SheetChoice />
         </div>
         <div className={formClasses.buttons}>
           <Button type="submit" disabled={job.isBusy}>

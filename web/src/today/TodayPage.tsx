@@ -61,8 +61,10 @@ export default function TodayPage() {
   const cards = useCards(here?.site.id);
   const [settling, setSettling] = useState<Due | null>(null);
   const [settled, setSettled] = useState('');
-  const groups = groupsOf(due.data ?? []);
-  const failing = failingOf(cards.data?.cards ?? []);
+  // Both come before anything is listed: what came second would push down what somebody is reading.
+  const isPending = due.isPending || cards.isPending;
+  const groups = isPending ? [] : groupsOf(due.data ?? []);
+  const failing = isPending ? [] : failingOf(cards.data?.cards ?? []);
   const isJudging = cards.data?.cards.some(({ judging }) => judging) ?? false;
   const names = new Map(cards.data?.cards.map((card) => [card.enclosure.id, nameOf(card)]));
   const isQuiet = due.data && cards.data && groups.length === 0 && failing.length === 0 && !isJudging;
@@ -76,7 +78,7 @@ export default function TodayPage() {
       <p aria-live="polite" className={classes.settled}>
         {settled}
       </p>
-      {due.isPending && <Loading what="what is due" lines={6} />}
+      {isPending && !due.error && !cards.error && <Loading what="what is due" lines={6} />}
       {due.error && <Failure error={due.error} retry={() => void due.refetch()} />}
       {cards.error && !due.error && <Failure error={cards.error} retry={() => void cards.refetch()} />}
       {isQuiet && <Empty isBare={cards.data.cards.length === 0} />}
@@ -115,7 +117,7 @@ export default function TodayPage() {
           Some verdicts are still being worked out; animals that need something appear as they come.
         </p>
       )}
-      {!due.isPending && !cards.isPending && <Cautions />}
+      {!isPending && <Cautions />}
       {settling?.settling === 'settle_task' && <SettleDialog task={settling.thing} onClose={close} />}
       {settling?.settling === 'calibrate_meter' && (
         <CalibrateDialog
