@@ -55,7 +55,7 @@ for (const size of [
   { width: 1440, height: 900 },
   { width: 390, height: 844 },
 ]) {
-  for (const screen of ['/collection', 'enclosure', '/lamps']) {
+  for (const screen of ['/today', '/collection', 'enclosure', '/lamps']) {
     test(`${screen} does not jump while it comes, ${String(size.width)} wide`, async ({ browser }) => {
       const context = await browser.newContext({ viewport: size });
       const page = await context.newPage();
