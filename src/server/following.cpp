@@ -7,6 +7,8 @@ namespace dapple::server {
 namespace {
 
 constexpr std::chrono::milliseconds look_again{500};  // how soon the end is noticed
+// Between two looks, so that a hundred phones that write do not make a hundred looks a second of it.
+constexpr std::chrono::milliseconds gather{50};
 constexpr int at_once = 1000;
 
 std::int64_t newest_of(const record::Store& store) {
@@ -65,9 +67,10 @@ void Following::follow() {
         if (!changes || changes->empty()) continue;
         at = changes->back().seq;
         seen_(*changes);
-        const std::lock_guard lock(guard_);
+        std::unique_lock lock(guard_);
         newest_ = at;
         changed_.notify_all();
+        changed_.wait_for(lock, gather, [&] { return ending_; });
     }
 }
 

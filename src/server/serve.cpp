@@ -12,6 +12,7 @@
 #include "server/hosts.h"
 #include "server/http.h"
 #include "server/http_library.h"
+#include "server/waiting_server.h"
 
 namespace dapple::server {
 
@@ -49,8 +50,8 @@ std::jthread ending(httplib::Server& server, Following& following) {
 }
 
 std::unique_ptr<httplib::Server> server_for(const ServeOptions& options) {
-    if (options.certificate.empty()) return std::make_unique<httplib::Server>();
-    return std::make_unique<httplib::SSLServer>(options.certificate.c_str(), options.key.c_str());
+    if (options.certificate.empty()) return waiting_server();
+    return waiting_tls_server(options.certificate, options.key);
 }
 
 std::string address(const ServeOptions& options, int port) {

@@ -9,6 +9,7 @@
 #include <unistd.h>
 
 #include <chrono>
+#include <filesystem>
 #include <fstream>
 #include <stdexcept>
 #include <thread>
@@ -31,6 +32,14 @@ bool answers(int port) {
     const bool open = connect(s, reinterpret_cast<sockaddr*>(&address), sizeof address) == 0;
     close(s);
     return open;
+}
+
+long number_in(const std::filesystem::path& status, const std::string& name) {
+    std::ifstream file(status);
+    for (std::string line; std::getline(file, line);) {
+        if (line.starts_with(name)) return std::stol(line.substr(name.size()));
+    }
+    return 0;
 }
 
 }  // namespace
@@ -97,11 +106,15 @@ int RunningServer::end() {
 }
 
 long RunningServer::resident_kb() const {
-    std::ifstream file("/proc/" + std::to_string(child_) + "/status");
-    for (std::string line; std::getline(file, line);) {
-        if (line.starts_with("VmRSS:")) return std::stol(line.substr(6));
-    }
-    return 0;
+    return number_in("/proc/" + std::to_string(child_) + "/status", "VmRSS:");
+}
+
+long RunningServer::times_woken() const {
+    long times = 0;
+    for (const auto& thread :
+         std::filesystem::directory_iterator("/proc/" + std::to_string(child_) + "/task"))
+        times += number_in(thread.path() / "status", "voluntary_ctxt_switches:");
+    return times;
 }
 
 }  // namespace dapple::tests

@@ -22,6 +22,7 @@ class RunningServer {
     void start();  // again, on the same port
     int end();     // in order; its exit status
     long resident_kb() const;
+    long times_woken() const;  // all its threads together
 
   private:
     std::vector<std::string> arguments_;
