@@ -7,6 +7,7 @@ import { useEffect, useId, useState } from 'react';
 import { newKey, post, postField, type Field } from '../api/client';
 import type { Enclosure, Facing, Grid, Quantity, Vec3, WhichReadings } from '../api/schema';
 import { isSuperseded } from './edit/problems';
+import { rest_ms } from './model/drawing';
 import { Newest } from './newest';
 import type { Grain } from './slice';
 import type { Heard } from './store';
@@ -38,7 +39,6 @@ const withReadings = (readings: Readings) => (readings ? { readings } : {});
 
 // While something is dragged only the model and its field follow the hand; verdict, warmth and all that stands beside the
 // model are asked for and drawn when it rests, which leaves the machine to the field.
-const rest_ms = 120;
 export const useRested = <T>(value: T): T => useDebouncedValue(value, rest_ms)[0];
 
 // round: counts up when readings came in, so that the same question is put again.

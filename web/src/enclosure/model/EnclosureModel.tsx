@@ -12,7 +12,7 @@ import { cutOf } from '../slice';
 import { useNow, type Heard } from '../store';
 import { BandShells } from './BandShells';
 import { Camera, view } from './Camera';
-import { drawing } from './drawing';
+import { drawing, isByProcessor } from './drawing';
 import { Grip, type Moving } from './Grip';
 import { GhostLamp, LampBody } from './Lamps';
 import { chosenColour, metres } from './metres';
@@ -20,6 +20,7 @@ import { colourOfPiece, GhostPiece, Leaves, Piece, Triangles } from './Pieces';
 import { ScreenSheet } from './Screens';
 import { SliceSheet, type Probe } from './SliceSheet';
 import { PinLabels, Pins, useLabels, type Pin } from './SpotPins';
+import { TogetherFrames } from './TogetherFrames';
 import { Walls } from './Walls';
 
 export type ModelProps = {
@@ -135,6 +136,7 @@ export default function EnclosureModel(props: ModelProps) {
         }}
       >
         <AdaptiveDpr />
+        {isByProcessor && <TogetherFrames shown={props.shown} field={props.field} />}
         <hemisphereLight args={['#ffffff', '#8a948f', 1.9]} up={[0, 0, 1]} />
         <Standing {...props} />
         <LiveSlice field={props.field} band={band} onProbe={props.onProbe} />

@@ -14,7 +14,12 @@ function isDrawnByProcessor(): boolean {
   return processors.test(name);
 }
 
-const rest_ms = 250; // so long after the last movement all pixels are drawn again
+export const isByProcessor = isDrawnByProcessor();
+
+// So long after the last movement a hand rests: then all pixels are drawn, and all that stands beside the model. Where
+// frames are slow, so are the events that come between them.
+export const rest_ms = isByProcessor ? 400 : 120;
+
 const byCard = { dpr: [1, 2], performance: { min: 1 } } satisfies Partial<CanvasProps>;
 const byProcessor = {
   dpr: 1.5,
@@ -22,4 +27,4 @@ const byProcessor = {
   gl: { antialias: false },
 } satisfies Partial<CanvasProps>;
 
-export const drawing: Partial<CanvasProps> = isDrawnByProcessor() ? byProcessor : byCard;
+export const drawing: Partial<CanvasProps> = isByProcessor ? byProcessor : byCard;
