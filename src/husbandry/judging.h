@@ -4,6 +4,7 @@
 
 #include <array>
 #include <functional>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -32,13 +33,24 @@ Light light_of(const light::Field& field);
 Judgement judge_in(const Light& light, const scene::Enclosure& enclosure,
                    std::vector<AnimalJudgement> animals, const JudgeOptions& options = {});
 
+// Where a reach is warm.
+struct WarmPlaces {
+    std::size_t warmest;
+    double cool;  // the tenth of the area that is coolest stays at or below it
+    double much;  // what the warmest tenth has
+};
+
 // Reach with what arrives there.
 struct LitReach {
     Reach reach;
-    std::vector<double> uvi;        // aimed
-    std::vector<double> warmth;     // W/m2, facing up; empty where surface_c is not
-    std::vector<double> surface_c;  // of what the animal stands on; empty: not computed
+    std::vector<double> uvi;              // aimed
+    std::vector<double> warmth;           // W/m2, facing up; empty where surface_c is not
+    std::vector<double> surface_c;        // of what the animal stands on; empty: not computed
+    std::optional<WarmPlaces> warm = {};  // where it was worked out before, as for hundreds of drawn fields
 };
+
+// At least one place.
+WarmPlaces warm_of(const LitReach& lit, const JudgeOptions& options);
 
 // The surfaces under a reach: an animal's back is straight above its feet where it stands, straight out where it
 // clings.

@@ -62,6 +62,10 @@ std::size_t index_of_least(const std::vector<double>& values) {
     return static_cast<std::size_t>(std::min_element(values.begin(), values.end()) - values.begin());
 }
 
+const std::vector<double>& warmth_of(const LitReach& lit) {
+    return lit.surface_c.empty() ? lit.warmth : lit.surface_c;
+}
+
 }  // namespace
 
 ReachProfile shares_of(const LitReach& lit, const std::optional<Band>& band, const JudgeOptions& options) {
@@ -200,13 +204,18 @@ Part judge_gradient(const std::optional<Band>& band, const LitReach& lit, const 
                         uvi_in_words(hole_from), uvi_in_words(hole_to))};
 }
 
+WarmPlaces warm_of(const LitReach& lit, const JudgeOptions& options) {
+    const std::vector<double>& warmth = warmth_of(lit);
+    return {index_of_greatest(warmth), quantile(warmth, lit.reach.area, options.tenth),
+            quantile(warmth, lit.reach.area, 1 - options.tenth)};
+}
+
 Part judge_together(const scene::Enclosure& enclosure, const LitReach& lit, const JudgeOptions& options) {
     if (lit.uvi.empty()) return no_reach;
     const bool by_surface = !lit.surface_c.empty();
-    const std::vector<double>& warmth = by_surface ? lit.surface_c : lit.warmth;
+    const std::vector<double>& warmth = warmth_of(lit);
     const std::size_t brightest = index_of_greatest(lit.uvi);
-    const std::size_t warmest = index_of_greatest(warmth);
-    const double cool = by_surface ? quantile(warmth, lit.reach.area, options.tenth) : 0;
+    const auto [warmest, cool, much_warmth] = lit.warm ? *lit.warm : warm_of(lit, options);
     if (by_surface && warmth[warmest] - cool < least_warming_k) {
         return {std::nullopt, std::nullopt,
                 fmt::format("No lamp warms: from the cool to the warmest place it is {:.1f} K.",
@@ -223,7 +232,6 @@ Part judge_together(const scene::Enclosure& enclosure, const LitReach& lit, cons
     }
     const std::vector<double>& area = lit.reach.area;
     const double much_uv = quantile(lit.uvi, area, 1 - options.tenth);
-    const double much_warmth = quantile(warmth, area, 1 - options.tenth);
     double with_uv = 0;
     double with_warmth = 0;
     double with_both = 0;

@@ -2,6 +2,7 @@
 
 #include <array>
 #include <cmath>
+#include <utility>
 
 #include "husbandry/judging.h"
 
@@ -27,14 +28,19 @@ class FittedLight {
     husbandry::Light light() {
         return {[this](std::span<const Vec3> points, Quantity quantity, const light::Facing& facing) {
                     reach_.push_back(fit_.response->at(points, quantity, facing, false));
-                    return values(reach_.back(), fit_.mean);
+                    return fit_.response->values(reach_.back(), fit_.mean.data());
                 },
                 [this](const Vec3& point) { return aimed(point); },
                 [this](std::span<const warmth::Spot> surfaces) { return surface_c(surfaces); }};
     }
 
-    // Of lamps as strong as the fit's medians: the same warmth for every draw, as it only ranks the places.
-    std::vector<double> surface_c(std::span<const warmth::Spot> surfaces) const {
+    // Of lamps as strong as the fit's medians: the same warmth for every draw, as it only ranks the places. Kept, as the
+    // draws ask again for what the judgement asked for.
+    std::vector<double> surface_c(std::span<const warmth::Spot> surfaces) {
+        const std::vector<warmth::Spot> asked(surfaces.begin(), surfaces.end());
+        for (const auto& [known, celsius] : warm_) {
+            if (known == asked) return celsius;
+        }
         auto assumptions = warmth::as_published(fit_.response->enclosure());
         for (std::size_t u = 0; u < fit_.unknowns.size(); ++u) {
             if (fit_.unknowns[u].kind != Unknown::Kind::lamp) continue;
@@ -45,15 +51,8 @@ class FittedLight {
         for (const auto& t : warmth::Warmth(fit_.response->field(), surfaces).at_spots(assumptions)) {
             celsius.push_back(t.surface_c);
         }
+        warm_.emplace_back(asked, celsius);
         return celsius;
-    }
-
-    std::vector<double> values(const Response& response, const Eigen::VectorXd& unknowns) const {
-        std::vector<double> all(response.places());
-        for (std::size_t i = 0; i < all.size(); ++i) {
-            all[i] = fit_.response->value(response, i, unknowns.data());
-        }
-        return all;
     }
 
     // In the order in which they were asked for: the spots first; the UVI of each animal's reach.
@@ -83,6 +82,7 @@ class FittedLight {
     const Fit& fit_;
     std::vector<Response> spots_;
     std::vector<Response> reach_;
+    std::vector<std::pair<std::vector<warmth::Spot>, std::vector<double>>> warm_;
 };
 
 // How often each part holds.
@@ -95,14 +95,17 @@ struct Count {
 
 class Draws {
   public:
-    Draws(const Fit& fit, const FittedLight& light, const Judgement& judgement,
+    Draws(const Fit& fit, FittedLight& light, const Judgement& judgement,
           const husbandry::JudgeOptions& options)
         : fit_(fit), light_(light), judgement_(judgement), options_(options) {
         for (const AnimalJudgement& animal : judgement.animals) {
             husbandry::LitReach lit;
             lit.reach = husbandry::reach_of(enclosure(), animal.species.back_height, animal.species.climbs,
                                             options.reach);
-            if (!lit.reach.points.empty()) lit.surface_c = light.surface_c(husbandry::surfaces_of(lit.reach));
+            if (!lit.reach.points.empty()) {
+                lit.surface_c = light.surface_c(husbandry::surfaces_of(lit.reach));
+                lit.warm = husbandry::warm_of(lit, options);
+            }
             reaches_.push_back(std::move(lit));
         }
         counts_.resize(judgement.animals.size());
@@ -113,7 +116,7 @@ class Draws {
         for (std::size_t a = 0; a < judgement_.animals.size(); ++a) {
             husbandry::LitReach& lit = reaches_[a];
             if (!lit.reach.points.empty()) {
-                lit.uvi = light_.values(light_.reach()[table], unknowns);
+                lit.uvi = fit_.response->values(light_.reach()[table], unknowns.data());
                 ++table;
             }
             const AnimalJudgement& animal = judgement_.animals[a];
@@ -133,7 +136,7 @@ class Draws {
     const scene::Enclosure& enclosure() const { return fit_.response->enclosure(); }
 
     const Fit& fit_;
-    const FittedLight& light_;
+    FittedLight& light_;
     const Judgement& judgement_;
     const husbandry::JudgeOptions& options_;
     std::vector<husbandry::LitReach> reaches_;

@@ -187,4 +187,36 @@ double ResponseField::value(const Response& response, std::size_t place, const d
     return total;
 }
 
+// Hundreds of fields are drawn from a posterior: what is the same at every place is worked out once, and there is one
+// exponential a place, however many plants stand in the way.
+std::vector<double> ResponseField::values(const Response& response, const double* unknowns) const {
+    const auto places = static_cast<Eigen::Index>(response.places());
+    Eigen::ArrayXd total = Eigen::ArrayXd::Zero(places);
+    Eigen::ArrayXd exponent(places);
+    for (std::size_t l = 0; l < response.light.size(); ++l) {
+        const int lamp = lamp_unknown_[l];
+        Eigen::ArrayXd light = Eigen::Map<const Eigen::ArrayXd>(response.light[l].data(), places);
+        if (lamp >= 0) light *= std::exp(unknowns[lamp]);
+        bool has_foliage = false;
+        exponent.setZero();
+        for (std::size_t k = 0; k < changed_.size(); ++k) {
+            const Unknown& unknown = unknowns_[changed_[k].unknown];
+            const std::vector<Response::Bend>& bends = response.bends[k][l];
+            const double s = unknowns[changed_[k].unknown];
+            if (unknown.kind == Unknown::Kind::screen) {
+                const double more = std::exp(s) - 1;
+                for (Eigen::Index p = 0; p < places; ++p)
+                    light[p] *= 1 + bends[static_cast<std::size_t>(p)].a * more;
+            } else {
+                has_foliage = true;
+                for (Eigen::Index p = 0; p < places; ++p)
+                    exponent[p] += foliage_log(bends[static_cast<std::size_t>(p)], s, unknown.sd).value;
+            }
+        }
+        if (has_foliage) light *= exponent.exp();
+        total += light;
+    }
+    return {total.begin(), total.end()};
+}
+
 }  // namespace dapple::inference

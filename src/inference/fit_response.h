@@ -63,6 +63,9 @@ class ResponseField {
     double value(const Response& response, std::size_t place, const double* unknowns,
                  std::span<const int> also = {}, Eigen::VectorXd* derivatives = nullptr) const;
 
+    // The light at all the places of a response, as `value` has it for each.
+    std::vector<double> values(const Response& response, const double* unknowns) const;
+
   private:
     struct Changed {
         std::size_t unknown;

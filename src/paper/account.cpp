@@ -86,10 +86,7 @@ std::shared_ptr<const light::Field> judge_fitted_into(EnclosureAccount& account,
     account.fitted_from.assign(days.begin(), days.end());
     cut_slices(account, [&](std::span<const Vec3> points) {
         const auto response = fit.response->at(points, Quantity::uvi, {}, false);
-        std::vector<double> values(points.size());
-        for (std::size_t i = 0; i < values.size(); ++i)
-            values[i] = fit.response->value(response, i, fit.mean.data());
-        return values;
+        return fit.response->values(response, fit.mean.data());
     });
     for (const auto& aside : fit.set_aside) {
         const Reading& set = sets[aside.index];

@@ -32,6 +32,7 @@ struct WarmthOptions {
 struct Spot {
     scene::Vec3 feet;
     scene::Vec3 normal = scene::Vec3::UnitZ();
+    bool operator==(const Spot&) const = default;
 };
 
 struct Temperature {

@@ -213,6 +213,12 @@ TEST(Response, predicts_what_the_field_says_when_the_unknowns_are_changed_in_the
         // The aim is that of the document, and the leaves' bend a parabola: together within 2 %.
         EXPECT_NEAR(fit.response->value(response, i, unknowns.data()) / light, 1, 0.02);
     }
+    const std::vector<double> together = fit.response->values(response, unknowns.data());
+    ASSERT_EQ(together.size(), places.size());
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        const double alone = fit.response->value(response, i, unknowns.data());
+        EXPECT_NEAR(together[i], alone, 1e-12 * alone);
+    }
 }
 
 TEST(Response, has_the_slopes_of_its_values) {
