@@ -1,7 +1,6 @@
 // The library's servers, except for what they do between two requests of a connection. The library looks every ten
-// milliseconds whether the next request has come, and naps for one in between: a hundred idle connections made 18,000 wake-ups
-// a second and took a fifth of a core, for which everybody else queued. Here an idle connection sleeps until it is
-// spoken to.
+// milliseconds whether the next request has come, and naps for one in between: sixty idle connections woke it 10,800 times a
+// second and took 12 % of a core, and everybody else queued. Here an idle connection sleeps until it is spoken to.
 #pragma once
 
 #include <memory>

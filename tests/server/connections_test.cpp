@@ -60,7 +60,7 @@ TEST(AConnection, sleeps_until_it_is_spoken_to) {
     const long before = server.times_woken();
     std::this_thread::sleep_for(std::chrono::seconds(1));
     // Twice a second each to see whether the server ends, and what the program itself does (a look at the record, at signals).
-    // A look every ten milliseconds would be 5,000.
+    // With a look every ten milliseconds it would be 5,400.
     EXPECT_LT(server.times_woken() - before, 300);
 }
 

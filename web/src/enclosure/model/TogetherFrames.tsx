@@ -1,5 +1,5 @@
 // Where the processor draws the model, a frame takes longer than the server's answer. What is moved waits for its light,
-// so that one frame shows both: the light comes to the screen three times as soon as behind a frame without it.
+// so that one frame shows both, and the light does not come behind a frame without it.
 import { useThree } from '@react-three/fiber';
 import { useEffect } from 'react';
 import type { Enclosure } from '../../api/schema';
