@@ -1,6 +1,6 @@
 // The report of a collection: how long fifty enclosures take against the ten seconds they may, and how it scales.
 // Processor seconds stand beside those of the clock: on a machine that others use, they are the ones that can be compared.
-// Usage: bench_report [readings of each enclosure, 60] [most enclosures, 100]
+// Usage: bench_report [readings of each enclosure, 60] [most enclosures, 100] [only this example]
 #include "paper/report.h"
 
 #include <fmt/format.h>
@@ -90,12 +90,9 @@ json reading_of(const std::string& enclosure, const Place& place, std::size_t sp
 }
 
 // The example enclosures over and over, each with a lamp and readings of all its spots, month after month.
-void fill(record::Store& store, int enclosures, int readings) {
+void fill(record::Store& store, int enclosures, int readings, const std::vector<std::string>& names) {
     std::vector<Place> examples;
-    for (const char* name : {"gravel-plain", "dry-wall", "olive-terrace", "reed-margin", "cloud-oak",
-                             "heath-edge", "river-thicket", "fern-gully", "moss-bank"}) {
-        examples.push_back(place_of(name));
-    }
+    for (const std::string& name : names) examples.push_back(place_of(name));
     std::mt19937 random(1);
     std::vector<record::Write> places;
     std::vector<record::Write> rest;
@@ -122,13 +119,14 @@ void fill(record::Store& store, int enclosures, int readings) {
     store_all(store, rest);
 }
 
-double measure(int enclosures, int readings, const std::string& folder) {
+double measure(int enclosures, int readings, const std::string& folder,
+               const std::vector<std::string>& examples) {
     record::StoreOptions options;
     options.database = fmt::format("{}/{}.sqlite", folder, enclosures);
     options.read_file = [](const std::string& name) -> std::optional<std::string> { return text_of(name); };
     const auto store = record::Store::open(options);
     if (!store) std::exit(1);
-    fill(**store, enclosures, readings);
+    fill(**store, enclosures, readings, examples);
     record::LampLives lives;
     paper::ReportOptions wanted;
     wanted.now = *record::moment_of("2026-11-01T09:00:00Z");
@@ -155,13 +153,17 @@ double measure(int enclosures, int readings, const std::string& folder) {
 int main(int count, char** words) {
     const int readings = count > 1 ? std::atoi(words[1]) : 60;
     const int most = count > 2 ? std::atoi(words[2]) : 100;
+    std::vector<std::string> examples = {"gravel-plain",  "dry-wall",   "olive-terrace",
+                                         "reed-margin",   "cloud-oak",  "heath-edge",
+                                         "river-thicket", "fern-gully", "moss-bank"};
+    if (count > 3) examples = {words[3]};
     std::setvbuf(stdout, nullptr, _IOLBF, BUFSIZ);
     std::string folder = (std::filesystem::temp_directory_path() / "dapple-bench-XXXXXX").string();
     if (mkdtemp(folder.data()) == nullptr) return 1;
     double took = 0;
     for (const int enclosures : {10, 25, promised, 100}) {
         if (enclosures > most) break;
-        const double seconds = measure(enclosures, readings, folder);
+        const double seconds = measure(enclosures, readings, folder, examples);
         if (enclosures == promised) took = seconds;
     }
     if (most >= promised)

@@ -4,6 +4,8 @@
 // Usage: bench_server load sqlite|postgresql [seconds, 60] [servers, 1] [pause of a phone in ms, 300] [previews, 4]
 //        bench_server killed sqlite|postgresql [cycles, 100] [seed, 1]
 //
+// killed: every 100 kills a new record is begun; each is compared with what was acknowledged of it.
+//
 // load: 100 phones post readings of 50 enclosures, each at its own time, 20 desks read the collection and the due list,
 // some views ask for previews of a field as if a lamp were dragged. Printed: readings a second, how long a post took,
 // and the rate beside the bare database's own commits a second, taken in the same run on the same disk.
@@ -180,14 +182,20 @@ int load(const Place& place, int seconds, int servers, int pause_ms, int preview
     return faults.empty() && reads.failed == 0 && fields.failed == 0 ? 0 : 1;
 }
 
-int killed(const Place& place, int cycles, std::uint64_t seed) {
+// What came of some kills.
+struct Kills {
+    int count = 0;
+    std::size_t sent = 0;
+    std::size_t acknowledged = 0;
+    std::vector<double> back_ms;  // after which the server answered again
+    std::vector<std::string> faults;
+};
+
+// Kills of one server on one record, which is compared at the end with what was acknowledged.
+void kill_again_and_again(const Place& place, int cycles, std::mt19937_64& random, Kills& kills) {
     RunningServer server(place.arguments());
     make_collection(server.port());
-    std::mt19937_64 random(seed);
     std::vector<Posted> posted;
-    std::vector<std::string> faults;
-    std::vector<double> back_ms;
-    const auto begin = Clock::now();
     for (int cycle = 0; cycle < cycles; ++cycle) {
         std::atomic<bool> over = false;
         const int after_ms = 20 + static_cast<int>(random() % 400);
@@ -196,27 +204,40 @@ int killed(const Place& place, int cycles, std::uint64_t seed) {
             server.kill();
             const auto down = Clock::now();
             server.start();
-            back_ms.push_back(1000 * seconds_since(down));
+            kills.back_ms.push_back(1000 * seconds_since(down));
             std::this_thread::sleep_for(std::chrono::milliseconds(50));
             over = true;
         });
-        Gathered gathered = post_readings(
-            {.ports = {server.port()}, .phones = 8, .seed = seed + 1 + static_cast<std::uint64_t>(cycle)},
-            [&] { return over.load(); });
+        Gathered gathered = post_readings({.ports = {server.port()}, .phones = 8, .seed = random()},
+                                          [&] { return over.load(); });
         killer.join();
-        faults.insert(faults.end(), gathered.faults.begin(), gathered.faults.end());
+        ++kills.count;
+        kills.faults.insert(kills.faults.end(), gathered.faults.begin(), gathered.faults.end());
         posted.insert(posted.end(), gathered.posted.begin(), gathered.posted.end());
     }
-    const auto acknowledged =
-        std::count_if(posted.begin(), posted.end(), [](const Posted& p) { return p.acknowledged; });
-    for (const std::string& fault : missing_or_doubled(server.port(), posted)) faults.push_back(fault);
-    for (const std::string& fault : faults) fmt::print("{}\n", fault);
-    fmt::print(
-        "{} kills in {:.0f} s; {} readings sent, {} acknowledged; back after {:.0f} ms (median), {:.0f} "
-        "(worst); {} faults\n",
-        cycles, seconds_since(begin), posted.size(), acknowledged, quantile(back_ms, 0.5),
-        quantile(back_ms, 1), faults.size());
-    return faults.empty() ? 0 : 1;
+    kills.sent += posted.size();
+    kills.acknowledged += static_cast<std::size_t>(
+        std::count_if(posted.begin(), posted.end(), [](const Posted& p) { return p.acknowledged; }));
+    for (std::string& fault : missing_or_doubled(server.port(), posted)) {
+        kills.faults.push_back(std::move(fault));
+    }
+}
+
+int killed(const std::function<Place()>& new_place, int cycles, std::uint64_t seed) {
+    constexpr int of_one_record = 100;  // each start looks through the whole of it
+    std::mt19937_64 random(seed);
+    Kills kills;
+    const auto begin = Clock::now();
+    while (kills.count < cycles) {
+        kill_again_and_again(new_place(), std::min(of_one_record, cycles - kills.count), random, kills);
+        fmt::print(
+            "{} kills in {:.0f} s; {} readings sent, {} acknowledged; back after {:.0f} ms (median), {:.0f} "
+            "(worst); {} faults\n",
+            kills.count, seconds_since(begin), kills.sent, kills.acknowledged, quantile(kills.back_ms, 0.5),
+            quantile(kills.back_ms, 1), kills.faults.size());
+    }
+    for (const std::string& fault : kills.faults) fmt::print("{}\n", fault);
+    return kills.faults.empty() ? 0 : 1;
 }
 
 int usage() {
@@ -234,7 +255,12 @@ int main(int count, char** words) {
         return usage();
     const auto number = [&](int at, int otherwise) { return count > at ? std::atoi(words[at]) : otherwise; };
     const Folder folder;
-    const Place place{engine == "sqlite" ? folder.file("record.sqlite") : own_postgresql().new_database()};
-    return what == "load" ? load(place, number(3, 60), number(4, 1), number(5, 300), number(6, 4))
-                          : killed(place, number(3, 100), static_cast<std::uint64_t>(number(4, 1)));
+    int records = 0;
+    const auto new_place = [&] {
+        return Place{engine == "sqlite" ? folder.file(fmt::format("record-{}.sqlite", records++))
+                                        : own_postgresql().new_database()};
+    };
+    std::setvbuf(stdout, nullptr, _IOLBF, BUFSIZ);
+    return what == "load" ? load(new_place(), number(3, 60), number(4, 1), number(5, 300), number(6, 4))
+                          : killed(new_place, number(3, 100), static_cast<std::uint64_t>(number(4, 1)));
 }

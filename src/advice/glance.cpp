@@ -43,11 +43,11 @@ KernelLamp for_search(KernelLamp lamp) {
     return lamp;
 }
 
-KernelLamp compiled(const scene::Lamp& lamp) {
-    Enclosure alone;
-    alone.size = Vec3::Ones();
-    alone.lamps = {lamp};
-    return for_search(CompiledScene(alone).lamps.front());
+CompiledScene alone(const scene::Lamp& lamp) {
+    Enclosure enclosure;
+    enclosure.size = Vec3::Ones();
+    enclosure.lamps = {lamp};
+    return CompiledScene(enclosure);
 }
 
 bool changes_lamp(const std::vector<Change>& changes, const std::string& id) {
@@ -137,14 +137,8 @@ void Glance::take_base_light(const light::Field& full, const FittedFactor& facto
     Strength all_direct;
     Strength all_reflected;
     for (std::size_t l = 0; l < lamps; ++l) {
-        std::vector<double> correction(points_.size(), 1.0);
         Outlook reflected{std::vector<double>(points_.size()), std::vector<double>(points_.size())};
         for (std::size_t i = 0; i < points_.size(); ++i) {
-            if (!scene_.kernel_can_follow(static_cast<int>(l)) && warmth_direct[l][i] > 0) {
-                const double seen = strength_[l].warmth * static_cast<double>(light_[l].up[i]);
-                correction[i] = std::min(10.0, warmth_direct[l][i] / std::max(seen, 1e-9));
-            }
-            correction[i] *= fitted[l][i];
             reflected.uvi[i] = fitted[l][i] * std::max(0.0, uvi[l][i] - uvi_direct[l][i]);
             reflected.warmth[i] = fitted[l][i] * std::max(0.0, warmth[l][i] - warmth_direct[l][i]);
         }
@@ -152,7 +146,7 @@ void Glance::take_base_light(const light::Field& full, const FittedFactor& facto
         all_direct.warmth += mean_of(warmth_direct[l]);
         all_reflected.uvi += mean_of(reflected.uvi);
         all_reflected.warmth += mean_of(reflected.warmth);
-        correction_.push_back(std::move(correction));
+        correction_.push_back(fitted[l]);
         reflected_.push_back(std::move(reflected));
     }
     if (all_direct.uvi > 0) reflected_share_.uvi = all_reflected.uvi / all_direct.uvi;
@@ -258,8 +252,11 @@ std::optional<Outlook> Glance::look(const std::vector<Change>& changes) const {
         const Strength strength = touched ? strength_of(lamp, l) : strength_[l];
         const LampLight* light = is_new ? nullptr : &light_[l];
         if (touched || room) {
-            fresh.push_back(light_of(touched ? compiled(lamp) : scene_.lamps[l], tables_for(lamp, l),
-                                     room ? *other_scene : scene_, *after, room ? *other_points : *set_));
+            std::optional<CompiledScene> own;
+            if (touched) own.emplace(alone(lamp));
+            fresh.push_back(light_of(own ? for_search(own->lamps.front()) : scene_.lamps[l],
+                                     tables_for(lamp, l), room ? *other_scene : scene_, *after,
+                                     room ? *other_points : *set_));
             light = &fresh.back();
         }
         double reflected = 1;

@@ -3,8 +3,7 @@
 //
 // Direct light comes from the vector kernel (light/kernel.h), a flux vector for each lamp and place; an aimed reading is
 // the largest sum over any set of lamps, each taken as coming from one direction. Light reflected from walls is that of
-// the enclosure as it stands, in proportion to each lamp's direct light on average. Lamps the kernel cannot follow
-// (photometric files) are corrected at each place by what they give as things stand.
+// the enclosure as it stands, in proportion to each lamp's direct light on average.
 #pragma once
 
 #include <functional>
@@ -98,7 +97,7 @@ class Glance {
     std::vector<spectrum::LampSpectrum> spectra_;  // by lamp
     std::vector<Strength> strength_;
     std::vector<LampLight> light_;
-    std::vector<std::vector<double>> correction_;  // [lamp][place]: fit and photometric files
+    std::vector<std::vector<double>> correction_;  // [lamp][place]: of the fit
     std::vector<Outlook> reflected_;               // [lamp]
     Strength reflected_share_ = {0.1, 0.3};        // of direct light, for lamps that are new
     mutable std::mutex tables_mutex_;

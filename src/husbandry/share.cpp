@@ -39,15 +39,17 @@ double quantile(const std::vector<double>& values, const std::vector<double>& ar
     return first->value;
 }
 
-double share_where(const std::vector<double>& values, const std::vector<double>& area,
-                   const std::function<bool(double)>& answers) {
+std::vector<double> shares_between(const std::vector<double>& values, const std::vector<double>& area,
+                                   const std::vector<double>& edges) {
+    std::vector<double> shares(edges.size() - 1, 0);
     const double whole = total(area);
-    if (whole <= 0) return 0;
-    double sum = 0;
+    if (whole <= 0) return shares;
     for (std::size_t i = 0; i < values.size(); ++i) {
-        if (answers(values[i])) sum += area[i];
+        if (values[i] < edges.front() || values[i] >= edges.back()) continue;
+        const auto above = std::upper_bound(edges.begin(), edges.end(), values[i]);
+        shares[static_cast<std::size_t>(above - edges.begin() - 1)] += area[i] / whole;
     }
-    return sum / whole;
+    return shares;
 }
 
 }  // namespace dapple::husbandry

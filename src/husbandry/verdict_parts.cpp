@@ -177,20 +177,18 @@ Part judge_gradient(const std::optional<Band>& band, const LitReach& lit, const 
     }
     const double decades = std::log10(band->low / options.retreat_uvi);
     const int steps = std::max(1, static_cast<int>(std::ceil(decades * options.steps_per_decade)));
-    const auto edge = [&](int i) {
-        return options.retreat_uvi *
-               std::pow(band->low / options.retreat_uvi, static_cast<double>(i) / steps);
-    };
+    std::vector<double> edges;
+    for (int i = 0; i <= steps; ++i) {
+        edges.push_back(options.retreat_uvi *
+                        std::pow(band->low / options.retreat_uvi, static_cast<double>(i) / steps));
+    }
+    const std::vector<double> shares = shares_between(lit.uvi, lit.reach.area, edges);
     double hole_from = 0;
     double hole_to = 0;
-    for (int i = 0; i < steps; ++i) {
-        const double from = edge(i);
-        const double to = edge(i + 1);
-        const double share =
-            share_where(lit.uvi, lit.reach.area, [&](double uvi) { return uvi >= from && uvi < to; });
-        if (share >= options.step_share) continue;
-        if (hole_to == 0) hole_from = from;
-        if (hole_to == 0 || hole_to == from) hole_to = to;
+    for (std::size_t i = 0; i < shares.size(); ++i) {
+        if (shares[i] >= options.step_share) continue;
+        if (hole_to == 0) hole_from = edges[i];
+        if (hole_to == 0 || hole_to == edges[i]) hole_to = edges[i + 1];
     }
     const std::string way = fmt::format("the retreat ({}) and the band ({})",
                                         uvi_in_words(options.retreat_uvi), uvi_in_words(band->low));

@@ -142,6 +142,7 @@ Response ResponseField::at(std::span<const Vec3> points, spectrum::Quantity quan
     } else {
         response.light = field_.values_by_lamp(points, quantity, facing);
     }
+    if (changed_.empty()) return response;
     const auto direct = direct_.values_by_lamp(points, quantity, facing);
     for (const Changed& changed : changed_) {
         response.bends.push_back(bends(changed, points, quantity, facing, direct));

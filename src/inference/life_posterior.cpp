@@ -1,5 +1,6 @@
 #include "inference/life_posterior.h"
 
+#include <Eigen/Core>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -56,6 +57,27 @@ struct Grid {
 // The contaminated normal's density at z core widths, up to a constant factor.
 constexpr double spoiled_scale = 5;  // Box & Tiao's k, in core widths
 
+using Levels = Eigen::Array<double, level_steps, 1>;
+
+// exp(-x2/2) at x0 - i h. Each is the one before times a factor that itself changes by a factor, so that a reading costs
+// four exponentials, not one a level; begun at the summit, where none has vanished.
+Levels normal_at(double x0, double h) {
+    Levels all;
+    const auto last = static_cast<double>(level_steps - 1);
+    const auto summit = static_cast<Eigen::Index>(std::clamp(std::round(x0 / h), 0.0, last));
+    const double x = x0 - h * static_cast<double>(summit);
+    const double change = std::exp(-h * h);
+    const double first = std::exp(-0.5 * x * x);
+    double value = first;
+    double factor = std::exp(x * h - 0.5 * h * h);
+    all[summit] = first;
+    for (Eigen::Index i = summit + 1; i < all.size(); ++i, factor *= change) all[i] = value *= factor;
+    value = first;
+    factor = std::exp(-x * h - 0.5 * h * h);
+    for (Eigen::Index i = summit - 1; i >= 0; --i, factor *= change) all[i] = value *= factor;
+    return all;
+}
+
 struct Contaminated {
     double spoiled_share;
 
@@ -64,11 +86,10 @@ struct Contaminated {
     }
     double core(double z) const { return (1 - spoiled_share) * std::exp(-0.5 * z * z); }
 
-    // core + wide with a single exponential, since exp(-z2/2) is exp(-z2/50) to the power of 25.
-    double density(double z) const {
-        const double slow = std::exp(-0.5 * z * z / (spoiled_scale * spoiled_scale));
-        const double fifth = slow * slow * slow * slow * slow;
-        const double fast = fifth * fifth * fifth * fifth * fifth;
+    // core + wide, given exp(-z2/50), of which exp(-z2/2) is the 25th power.
+    Levels density(const Levels& slow) const {
+        const Levels fifth = slow.square().square() * slow;
+        const Levels fast = fifth.square().square() * fifth;
         return (1 - spoiled_share) * fast + spoiled_share / spoiled_scale * slow;
     }
     double probability_spoiled(double z) const {
@@ -96,21 +117,20 @@ void evaluate_spot(const Grid& grid, const Spot& spot, const Contaminated& noise
         for (std::size_t n = 0; n < noise_steps; ++n) {
             const double sigma = std::exp(grid.log_noise.at(n));
             double* row = &all[(a * noise_steps + n) * level_steps];
-            for (std::size_t l = 0; l < level_steps; ++l) {
-                const double level = spot.level.at(l);
-                // Densities are multiplied and their logarithm taken when the product grows small.
-                double product = 1;
-                for (const DecayReading& reading : *spot.readings) {
-                    const double spread = sigma * reading.noise_scale;
-                    product *=
-                        noise.density(residual(spot, reading, alpha, level) / spread) / spread + 1e-150;
-                    if (product < 1e-100 || product > 1e100) {
-                        row[l] += std::log(product);
-                        product = 1;
-                    }
-                }
-                row[l] += std::log(product);
+            Eigen::Map<Levels> sum(row);
+            // Densities are multiplied and their logarithm taken when a product grows small or large.
+            Levels product = Levels::Ones();
+            for (const DecayReading& reading : *spot.readings) {
+                const double spread = sigma * reading.noise_scale;
+                const double wide = spoiled_scale * spread;
+                const Levels slow = normal_at(residual(spot, reading, alpha, spot.level.low) / wide,
+                                              spot.level.step() / wide);
+                product *= noise.density(slow) / spread + 1e-150;
+                if (product.minCoeff() > 1e-100 && product.maxCoeff() < 1e100) continue;
+                sum += product.log();
+                product.setOnes();
             }
+            sum += product.log();
             marginal[a * noise_steps + n] = log_sum(row, level_steps) + std::log(spot.level.step());
         }
     }

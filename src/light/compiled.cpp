@@ -1,7 +1,12 @@
 #include "light/compiled.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
+#include <deque>
+#include <mutex>
+#include <numbers>
+#include <optional>
 
 #include "light/emission.h"
 
@@ -13,6 +18,7 @@ namespace {
 
 constexpr int strips_on_grids = 8;  // of a tube where a shadow's edge lies along it (errors: bench/README.md)
 constexpr int chords_on_grids = 12;              // of a disc
+constexpr int lobe_rows = 72;                    // of a photometric file that changes with phi
 constexpr double surface_slack_on_grids = 4e-6;  // m; single precision needs more than surface_slack
 
 void copy(const Vec3& from, float* to) {
@@ -56,10 +62,46 @@ KernelLamp compile(const scene::Lamp& lamp) {
     return out;
 }
 
-bool has_photometry(const scene::Lamp& lamp) {
-    const auto* spot = std::get_if<scene::Spot>(&lamp.shape);
-    const auto* bar = std::get_if<scene::Bar>(&lamp.shape);
-    return (spot != nullptr && spot->photometry) || (bar != nullptr && bar->photometry);
+const std::optional<scene::Photometry>* photometry_of(const scene::Lamp& lamp) {
+    if (const auto* spot = std::get_if<scene::Spot>(&lamp.shape)) return &spot->photometry;
+    if (const auto* bar = std::get_if<scene::Bar>(&lamp.shape)) return &bar->photometry;
+    return nullptr;
+}
+
+using Lobe = std::shared_ptr<const std::vector<float>>;
+
+// kernel.h says in which order.
+std::vector<float> table_of(const scene::Photometry& photometry, int rows) {
+    std::vector<float> table;
+    for (int row = 0; row < rows; ++row) {
+        const double phi = 2 * std::numbers::pi * row / rows;
+        for (int step = 0; step <= lobe_steps; ++step) {
+            const double theta = 2 * std::asin(static_cast<double>(step) / lobe_steps);
+            table.push_back(static_cast<float>(photometry.at(theta, phi)));
+        }
+    }
+    return table;
+}
+
+// A room is compiled again and again, for a fit or while a lamp is dragged: the last few tables are kept.
+Lobe lobe_of(const scene::Photometry& photometry, int rows) {
+    struct Kept {
+        std::vector<double> theta, phi, intensity;
+        Lobe lobe;
+    };
+    constexpr std::size_t most_kept = 8;
+    static std::mutex mutex;
+    static std::deque<Kept> kept;
+    const std::lock_guard lock(mutex);
+    for (const Kept& one : kept) {
+        if (one.intensity == photometry.intensity && one.theta == photometry.theta &&
+            one.phi == photometry.phi)
+            return one.lobe;
+    }
+    auto lobe = std::make_shared<const std::vector<float>>(table_of(photometry, rows));
+    kept.push_front({photometry.theta, photometry.phi, photometry.intensity, lobe});
+    if (kept.size() > most_kept) kept.pop_back();
+    return lobe;
 }
 
 }  // namespace
@@ -94,15 +136,19 @@ CompiledScene::CompiledScene(const scene::Enclosure& enclosure) : size(enclosure
     }
     for (const auto& lamp : enclosure.lamps) {
         lamps.push_back(compile(lamp));
-        photometric.push_back(has_photometry(lamp));
+        const auto* photometry = photometry_of(lamp);
+        if (photometry == nullptr || !*photometry) continue;
+        const int rows = (*photometry)->phi.size() == 1 ? 1 : lobe_rows;
+        lobes.push_back(lobe_of(**photometry, rows));
+        lamps.back().lobe = lobes.back()->data();
+        lamps.back().lobe_rows = rows;
     }
 }
 
-bool CompiledScene::kernel_can_follow(int lamp) const {
+bool CompiledScene::kernel_can_follow() const {
     const auto bodies = static_cast<int>(furniture_and_walls.size());
     const auto dimmers = static_cast<int>(std::max(screens.size(), foliage.size()));
-    return !photometric[static_cast<std::size_t>(lamp)] && bodies <= kernel_most_bodies &&
-           dimmers <= kernel_most_dimmers;
+    return bodies <= kernel_most_bodies && dimmers <= kernel_most_dimmers;
 }
 
 KernelScene CompiledScene::view(const KernelLamp& lamp, const std::vector<KernelScreen>& with_tables) const {
@@ -134,12 +180,9 @@ KernelLamp half_of(KernelLamp lamp, int part) {
 std::vector<std::vector<float>> pane_tables(const Panes& panes, const spectrum::Spectrum& weighted) {
     std::vector<std::vector<float>> tables;
     for (int pane = 0; pane < panes.count(); ++pane) {
-        std::vector<float> table;
-        for (int step = 0; step <= pane_table_steps; ++step) {
-            const PaneCrossing crossing{pane, static_cast<double>(step) / pane_table_steps};
-            table.push_back(static_cast<float>(panes.transmittance({&crossing, 1}, weighted)));
-        }
-        tables.push_back(std::move(table));
+        const auto transmittances = panes.transmittances(pane, weighted);
+        assert(transmittances.size() == pane_table_steps + 1);
+        tables.emplace_back(transmittances.begin(), transmittances.end());
     }
     return tables;
 }

@@ -1,6 +1,7 @@
 // An enclosure as the vector kernel wants it: bodies, screens, leaves and lamps as plain single-precision structures.
 #pragma once
 
+#include <memory>
 #include <vector>
 
 #include "light/kernel.h"
@@ -12,8 +13,8 @@ namespace dapple::light {
 struct CompiledScene {
     explicit CompiledScene(const scene::Enclosure& enclosure);
 
-    // False for photometric files, triangle meshes, and more bodies or dimmers than the kernel holds.
-    bool kernel_can_follow(int lamp) const;
+    // False where there are more bodies or dimmers than the kernel holds.
+    bool kernel_can_follow() const;
 
     // What stands in the way of that lamp's light: walls too, when it reaches beyond the box. `with_tables` are the
     // screens with the pane tables of the wanted quantity. The view points into this object and `with_tables`.
@@ -26,7 +27,7 @@ struct CompiledScene {
     std::vector<KernelScreen> screens;
     std::vector<KernelFoliage> foliage;
     std::vector<KernelLamp> lamps;
-    std::vector<bool> photometric;
+    std::vector<std::shared_ptr<const std::vector<float>>> lobes;  // that lamps point to
     bool triangles = false;
 };
 

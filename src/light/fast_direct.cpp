@@ -55,13 +55,13 @@ PointSet::PointSet(std::span<const Vec3> points) : size_(points.size()) {
 FastDirect::FastDirect(const scene::Enclosure& enclosure, const Direct& exact)
     : enclosure_(enclosure), exact_(exact), scene_(enclosure), back_weight_(back_polynomial()) {}
 
-bool FastDirect::exact_only(int lamp) const {
-    return !scene_.kernel_can_follow(lamp) || exact_.panes().count() > 1;
+bool FastDirect::exact_only() const {
+    return !scene_.kernel_can_follow() || exact_.panes().count() > 1;
 }
 
 int FastDirect::parts(int lamp) const {
     const bool tube = scene_.lamps[static_cast<std::size_t>(lamp)].emission == KernelEmission::tube;
-    return tube && scene_.lamps.size() > 1 && !exact_only(lamp) ? 2 : 1;
+    return tube && scene_.lamps.size() > 1 && !exact_only() ? 2 : 1;
 }
 
 void FastDirect::run(const KernelLamp& lamp, const KernelPoints& points, std::size_t count,
@@ -83,7 +83,7 @@ void FastDirect::run(const KernelLamp& lamp, const KernelPoints& points, std::si
 Flux FastDirect::flux(int lamp, int part, const PointSet& points, const Spectrum& weighted) const {
     const std::size_t n = points.padded();
     Flux flux{std::vector<float>(n), std::vector<float>(n), std::vector<float>(n)};
-    if (exact_only(lamp)) {
+    if (exact_only()) {
         in_parallel(points.size(), 16, [&](std::size_t from, std::size_t to) {
             for (std::size_t i = from; i < to; ++i) {
                 Vec3 sum = Vec3::Zero();
@@ -111,7 +111,7 @@ Flux FastDirect::flux(int lamp, int part, const PointSet& points, const Spectrum
 std::vector<float> FastDirect::planar(int lamp, const PointSet& points, const PointSet& normals,
                                       const Spectrum& weighted) const {
     std::vector<float> out(points.padded());
-    if (exact_only(lamp)) {
+    if (exact_only()) {
         in_parallel(points.size(), 16, [&](std::size_t from, std::size_t to) {
             for (std::size_t i = from; i < to; ++i) {
                 const Transport transport =
@@ -139,7 +139,7 @@ std::vector<float> FastDirect::planar(int lamp, const PointSet& points, const Po
 
 std::vector<float> FastDirect::back(int lamp, const PointSet& points, const Spectrum& weighted) const {
     std::vector<float> out(points.padded());
-    if (exact_only(lamp)) {
+    if (exact_only()) {
         in_parallel(points.size(), 16, [&](std::size_t from, std::size_t to) {
             for (std::size_t i = from; i < to; ++i) {
                 double sum = 0;

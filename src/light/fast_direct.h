@@ -1,5 +1,5 @@
-// Direct light at many points by the vector kernel, and by direct.h wherever the kernel cannot follow: photometric
-// files, triangle meshes, and paths through more than one pane (whose spectra do not multiply as single numbers).
+// Direct light at many points by the vector kernel, and by direct.h wherever the kernel cannot follow: more bodies than
+// it holds, and paths through more than one pane (whose spectra do not multiply as single numbers).
 #pragma once
 
 #include <memory>
@@ -46,7 +46,7 @@ class FastDirect {
     std::vector<float> back(int lamp, const PointSet& points, const spectrum::Spectrum& weighted) const;
 
   private:
-    bool exact_only(int lamp) const;
+    bool exact_only() const;
     void run(const KernelLamp& lamp, const KernelPoints& points, std::size_t count,
              const KernelResult& result, const spectrum::Spectrum& weighted) const;
 

@@ -5,7 +5,9 @@
 
 #include <algorithm>
 #include <array>
+#include <deque>
 #include <mutex>
+#include <optional>
 
 #include "light/aim.h"
 #include "light/direct.h"
@@ -81,6 +83,31 @@ double Arrival::measure(Quantity quantity, int lamp) const {
     return spectrum::measure(by_lamp[static_cast<std::size_t>(lamp)], quantity);
 }
 
+// What arrived at the points that were listed last: each costs milliseconds, and a verdict, a fit and the lives of the
+// lamps ask for the same spots.
+class Listed {
+  public:
+    std::optional<Arrival> find(const Vec3& point, const Facing& facing) {
+        const std::lock_guard lock(guard_);
+        for (const Arrival& known : known_) {
+            if (known.point == point && known.facing.kind == facing.kind &&
+                (facing.kind != Facing::Kind::fixed || known.facing.normal == facing.normal))
+                return known;
+        }
+        return std::nullopt;
+    }
+    void keep(const Arrival& arrival) {
+        constexpr std::size_t most = 32;  // 18 kB a lamp each
+        const std::lock_guard lock(guard_);
+        known_.push_front(arrival);
+        if (known_.size() > most) known_.pop_back();
+    }
+
+  private:
+    std::mutex guard_;
+    std::deque<Arrival> known_;
+};
+
 struct Field::State {
     scene::Enclosure enclosure;
     FieldOptions options;
@@ -89,6 +116,7 @@ struct Field::State {
     std::vector<double> strength;
     mutable std::once_flag traced;
     mutable std::unique_ptr<Interreflection> interreflection;
+    std::shared_ptr<Listed> listed = std::make_shared<Listed>();
 
     State(const scene::Enclosure& e, const FieldOptions& o)
         : enclosure(e), options(o), direct(enclosure), fast(enclosure, direct) {
@@ -118,8 +146,18 @@ struct Field::State {
         return found == enclosure.lamps.end() ? -1 : static_cast<int>(found - enclosure.lamps.begin());
     }
 
+    // Whether all lamps are as those, if one dates them or asks for their hours anew.
+    bool is_lit_as(const State& other) const {
+        if (strength != other.strength) return false;
+        for (std::size_t l = 0; l < strength.size(); ++l) {
+            if (!sends_the_same(enclosure.lamps[l], other.enclosure.lamps[l])) return false;
+        }
+        return true;
+    }
+
     // Takes over what surfaces see of one another from the same room under other lamps.
     void inherit(const State& other) {
+        if (is_lit_as(other)) listed = other.listed;
         if (other.reflected() == nullptr) return;
         std::call_once(traced, [&] {
             std::vector<int> same;
@@ -151,7 +189,9 @@ struct Field::State {
             return;
         }
         for (std::size_t band = 0; band < static_cast<std::size_t>(bands); ++band) {
-            const auto values = fast.planar(lamp, at, facing, only_band(relative(lamp), band));
+            const Spectrum light = only_band(relative(lamp), band);
+            if (!(light.sum() > 0)) continue;  // none to follow
+            const auto values = fast.planar(lamp, at, facing, light);
             for (std::size_t i = 0; i < out.size(); ++i) {
                 out[i][static_cast<Eigen::Index>(band)] = static_cast<double>(values[i]);
             }
@@ -164,6 +204,8 @@ struct Field::State {
         for (int l = 0; l < lamps(); ++l) uvi += worth(l, Quantity::uvi).sum();
         return uvi > 0 ? Quantity::uvi : Quantity::irradiance;
     }
+
+    Arrival arriving(const Vec3& point, const Facing& facing) const;
 
     Vec3 aim(const Vec3& point, const std::vector<std::vector<IndirectPacket>>& indirect) const {
         const Quantity quantity = aimed_for();
@@ -212,34 +254,40 @@ const scene::Enclosure& Field::enclosure() const {
 }
 
 Arrival Field::at(const Vec3& point, const Facing& facing) const {
-    const State& s = *state_;
-    std::vector<std::vector<IndirectPacket>> indirect(static_cast<std::size_t>(s.lamps()));
-    if (const Interreflection* reflected = s.reflected()) {
-        for (int l = 0; l < s.lamps(); ++l) {
-            if (s.lit(l)) indirect[static_cast<std::size_t>(l)] = reflected->gather(l, point, gather_rays);
+    if (auto known = state_->listed->find(point, facing)) return std::move(*known);
+    Arrival arrival = state_->arriving(point, facing);
+    state_->listed->keep(arrival);
+    return arrival;
+}
+
+Arrival Field::State::arriving(const Vec3& point, const Facing& facing) const {
+    std::vector<std::vector<IndirectPacket>> indirect(static_cast<std::size_t>(lamps()));
+    if (const Interreflection* bouncing = reflected()) {
+        for (int l = 0; l < lamps(); ++l) {
+            if (lit(l)) indirect[static_cast<std::size_t>(l)] = bouncing->gather(l, point, gather_rays);
         }
     }
     const bool back = facing.kind == Facing::Kind::back;
     Vec3 normal = Vec3::Zero();
-    if (facing.kind == Facing::Kind::aimed) normal = s.aim(point, indirect);
+    if (facing.kind == Facing::Kind::aimed) normal = aim(point, indirect);
     if (facing.kind == Facing::Kind::up) normal = Vec3::UnitZ();
     if (facing.kind == Facing::Kind::fixed) normal = facing.normal;
 
     Arrival arrival{point, facing, normal, {}};
-    for (int l = 0; l < s.lamps(); ++l) {
-        if (!s.lit(l)) {
+    for (int l = 0; l < lamps(); ++l) {
+        if (!lit(l)) {
             arrival.by_lamp.push_back(spectrum::constant(0));
             continue;
         }
-        const Transport transport = back ? s.direct.back(l, point) : s.direct.planar(l, point, normal);
+        const Transport transport = back ? direct.back(l, point) : direct.planar(l, point, normal);
         Bands bounced = Bands::Zero();
         for (const IndirectPacket& packet : indirect[static_cast<std::size_t>(l)]) {
             const double weight =
                 back ? back_weight(packet.direction.z()) : std::max(0.0, packet.direction.dot(normal));
             bounced += weight * packet.weight;
         }
-        arrival.by_lamp.emplace_back(s.strength[static_cast<std::size_t>(l)] * s.relative(l) *
-                                     (s.direct.panes().factor(transport) + staircase(bounced)));
+        arrival.by_lamp.emplace_back(strength[static_cast<std::size_t>(l)] * relative(l) *
+                                     (direct.panes().factor(transport) + staircase(bounced)));
     }
     return arrival;
 }

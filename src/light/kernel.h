@@ -18,6 +18,10 @@ inline constexpr int kernel_most_bodies = 512;     // between one block and one 
 inline constexpr int kernel_most_dimmers = 32;
 inline constexpr int pane_table_steps = 128;  // equal steps of the cosine, 0..1
 
+// A photometric file as the kernel reads it: rows of relative intensity at equal steps of sin(theta / 2), 0..1, one row
+// for each of the equal steps of phi, or one for all.
+inline constexpr int lobe_steps = 256;
+
 struct KernelScreen {
     BodyOf<float> body;
     int axis = 0;                  // of its normal
@@ -65,12 +69,14 @@ struct KernelLamp {
     float hi[3] = {};
     float along[3] = {};  // tube's and bar's axis; chords of a disc
     float aim[3] = {};
-    float half_length = 0;     // tube; bar: half of the row
-    float radius = 0;          // tube, disc
-    float forward_power = -1;  // tube
-    float k = 1;               // disc, points: cos^k
-    int pieces = 1;            // strips of a tube across an uneven penumbra (0: two always); chords of a disc
-    int count = 0;             // points of a bar
+    float half_length = 0;        // tube; bar: half of the row
+    float radius = 0;             // tube, disc
+    float forward_power = -1;     // tube
+    float k = 1;                  // disc, points: cos^k
+    const float* lobe = nullptr;  // or a photometric file, in so many rows
+    int lobe_rows = 1;
+    int pieces = 1;  // strips of a tube across an uneven penumbra (0: two always); chords of a disc
+    int count = 0;   // points of a bar
 };
 
 struct KernelPoints {

@@ -158,11 +158,19 @@ class Kernel {
         return inside;
     }
 
+    // Which screens and plants dim any of this piece of lamp for any of these points, and where on it.
     void find_dimmers(const T3& p, const T3& a, const V& s0, const V& s1) {
-        for (int i = 0; i < screens_; ++i)
-            screen_span_[i] = shadow_of(scene_.screens[screen_[i]].body, x_, p, a, s0, s1);
-        for (int i = 0; i < foliage_; ++i)
-            leaf_span_[i] = shadow_of(scene_.foliage[leaves_[i]].body, x_, p, a, s0, s1);
+        crossed_ = leafy_ = 0;
+        for (int i = 0; i < screens_; ++i) {
+            const KernelScreen& screen = scene_.screens[screen_[i]];
+            const Interval<V> span = shadow_of(screen.body, x_, p, a, s0, s1);
+            if (xsimd::any(span.lo < span.hi)) crossing_[crossed_++] = {&screen, span};
+        }
+        for (int i = 0; i < foliage_; ++i) {
+            const KernelFoliage& leaves = scene_.foliage[leaves_[i]];
+            const Interval<V> span = shadow_of(leaves.body, x_, p, a, s0, s1);
+            if (xsimd::any(span.lo < span.hi)) leafing_[leafy_++] = {&leaves, span};
+        }
     }
 
     // Calls piece(lo, hi) for the parts of [s0, s1] between all ends of shadows, screens and foliage that are not
@@ -191,8 +199,8 @@ class Kernel {
             insert(xsimd::select(real, span.lo, s0));
             insert(xsimd::select(real, span.hi, s0));
         };
-        for (int i = 0; i < screens_; ++i) insert_span(screen_span_[i]);
-        for (int i = 0; i < foliage_; ++i) insert_span(leaf_span_[i]);
+        for (int i = 0; i < crossed_; ++i) insert_span(crossing_[i].span);
+        for (int i = 0; i < leafy_; ++i) insert_span(leafing_[i].span);
         for (int i = 0; i + 1 < cuts; ++i) {
             const V middle = V(0.5F) * (cut_[i] + cut_[i + 1]);
             const M open = (cut_[i] < cut_[i + 1]) & !hidden(middle);
@@ -204,33 +212,28 @@ class Kernel {
     // What screens and leaves let through of light from the lamp's place s, `to_source` away along w.
     V let_through(const V& s, const T3& to_source, const T3& w) const {
         V tau(1.0F);
-        for (int i = 0; i < screens_; ++i) {
-            const KernelScreen& screen = scene_.screens[screen_[i]];
-            const M crossed = (screen_span_[i].lo <= s) & (s <= screen_span_[i].hi);
+        for (int i = 0; i < crossed_; ++i) {
+            const M crossed = within(s, crossing_[i].span);
             if (!xsimd::any(crossed)) continue;
-            tau = xsimd::select(crossed, tau * screen_transmittance(screen, w), tau);
+            tau = xsimd::select(crossed, tau * screen_transmittance(*crossing_[i].what, w), tau);
         }
-        for (int i = 0; i < foliage_; ++i) {
-            const KernelFoliage& leaves = scene_.foliage[leaves_[i]];
-            tau = tau * xsimd::exp(V(-leaves.extinction) * path_inside(leaves.body, to_source));
+        bool any_leaves = false;
+        V depth(0.0F);
+        for (int i = 0; i < leafy_; ++i) {
+            if (!xsimd::any(within(s, leafing_[i].span))) continue;
+            any_leaves = true;
+            const KernelFoliage& leaves = *leafing_[i].what;
+            depth = xsimd::fma(V(leaves.extinction), path_inside(leaves.body, to_source), depth);
         }
+        if (any_leaves) tau = tau * xsimd::exp(-depth);
         return tau;
     }
 
+    static M within(const V& s, const Interval<V>& span) { return (span.lo <= s) & (s <= span.hi); }
+
     V screen_transmittance(const KernelScreen& screen, const T3& w) const {
         const V n = xsimd::abs(screen.axis == 0 ? w.x : screen.axis == 1 ? w.y : w.z);
-        if (screen.table != nullptr) {
-            float cosine[V::size], value[V::size];
-            n.store_unaligned(cosine);
-            for (std::size_t i = 0; i < V::size; ++i) {
-                const float position = (cosine[i] < 1 ? cosine[i] : 1.0F) * pane_table_steps;
-                int step = static_cast<int>(position);
-                step = step < pane_table_steps ? step : pane_table_steps - 1;
-                const float rest = position - static_cast<float>(step);
-                value[i] = (1 - rest) * screen.table[step] + rest * screen.table[step + 1];
-            }
-            return V::load_unaligned(value);
-        }
+        if (screen.table != nullptr) return looked_up(screen.table, place_in(pane_table_steps, n));
         if (screen.wire_over_pitch <= 0) return V(screen.transmittance);
         const V u = screen.axis == 0 ? w.y : w.x, v = screen.axis == 2 ? w.y : w.z;
         const V ratio(screen.wire_over_pitch), zero(0.0F), one(1.0F), nn = n * n;
@@ -238,6 +241,52 @@ class Kernel {
         const V tau_u = xsimd::max(zero, one - ratio * xsimd::sqrt(u * u + nn) * inverse);
         const V tau_v = xsimd::max(zero, one - ratio * xsimd::sqrt(v * v + nn) * inverse);
         return tau_u * tau_v;
+    }
+
+    template <class I>
+    static V gathered(const float* table, const I& step) {  // xsimd 8 does so number by number
+#if defined(__AVX512F__)
+        return _mm512_i32gather_ps(step, table, sizeof(float));
+#elif defined(__AVX2__)
+        return _mm256_i32gather_ps(table, step, sizeof(float));
+#else
+        return V::gather(table, step);
+#endif
+    }
+
+    using I = xsimd::batch<std::int32_t, Arch>;
+    struct Place {  // in a table of equal steps of 0..1
+        I step;
+        V rest;
+    };
+    static Place place_in(int steps, const V& at) {
+        const V position = xsimd::min(at, V(1.0F)) * V(static_cast<float>(steps));
+        const I step = xsimd::min(xsimd::to_int(position), I(steps - 1));
+        return {step, position - xsimd::to_float(step)};
+    }
+    static V between(const V& below, const V& above, const V& rest) {
+        return xsimd::fma(rest, above - below, below);
+    }
+    static V looked_up(const float* table, const Place& at) {
+        return between(gathered(table, at.step), gathered(table + 1, at.step), at.rest);
+    }
+
+    // What a point of a disc or a bar sends along -w, relative to its aim.
+    V lobe(const T3& w, const T3& aim) const {
+        const V cosine = -dot(w, aim);
+        if (lamp_.lobe == nullptr) return xsimd::select(cosine > V(0.0F), power(cosine, lamp_.k), V(0.0F));
+        const Place at = place_in(lobe_steps, xsimd::sqrt(xsimd::max(V(0.0F), V(0.5F) * (V(1.0F) - cosine))));
+        if (lamp_.lobe_rows == 1) return looked_up(lamp_.lobe, at);
+        const T3 along = spread(lamp_.along);
+        const T3 across{aim.y * along.z - aim.z * along.y, aim.z * along.x - aim.x * along.z,
+                        aim.x * along.y - aim.y * along.x};
+        constexpr float per_turn = 0.15915494F;
+        const V turn = V(per_turn) * xsimd::atan2(-dot(w, across), -dot(w, along));
+        const Place row = place_in(lamp_.lobe_rows, xsimd::select(turn < V(0.0F), turn + V(1.0F), turn));
+        const I next = xsimd::select(row.step + I(1) == I(lamp_.lobe_rows), I(0), row.step + I(1));
+        const I stride(lobe_steps + 1);
+        const Place here{row.step * stride + at.step, at.rest}, there{next * stride + at.step, at.rest};
+        return between(looked_up(lamp_.lobe, here), looked_up(lamp_.lobe, there), row.rest);
     }
 
     // Metres of the way x -> x + d inside a box or an ellipsoid.
@@ -268,7 +317,9 @@ class Kernel {
         return xsimd::max(zero, leave - enter) * xsimd::sqrt(dot(d_world, d_world));
     }
 
-    bool dimmed() const { return screens_ > 0 || foliage_ > 0; }
+    bool dimmed() const {
+        return crossed_ > 0 || leafy_ > 0;
+    }
 
     // ---- tube -----------------------------------------------------------------------------------------------------
     struct TubeView {
@@ -325,6 +376,7 @@ class Kernel {
                        xsimd::fma(offset, across.z, centre.z)};
             sum_ = {V(0.0F), V(0.0F), V(0.0F)};
             find_shadows(p, a, s0, s1);
+            find_dimmers(p, a, s0, s1);
             if (meshed_) {
                 tube_by_rays(t, p, a, s0, s1, shift);
             } else if (dimmed() || points_.back != nullptr) {
@@ -360,7 +412,9 @@ class Kernel {
         sum_ = across_the_width(strip);
     }
 
-    static V size(const T3& v) { return xsimd::abs(v.x) + xsimd::abs(v.y) + xsimd::abs(v.z); }
+    static V size(const T3& v) {
+        return xsimd::abs(v.x) + xsimd::abs(v.y) + xsimd::abs(v.z);
+    }
 
     // The mean over a tube's width of what its strips give. Mostly they change evenly, if at all: four strips and Simpson's
     // 3/8 rule. Where they do not, a shadow's edge lies along the tube: the step between two strips is halved, each lane
@@ -459,7 +513,6 @@ class Kernel {
     }
 
     void tube_by_nodes(const TubeView& t, const T3& p, const T3& a, const V& s0, const V& s1) {
-        find_dimmers(p, a, s0, s1);
         for_pieces(s0, s1, [&](const V& lo, const V& hi) {
             auto sine = [&](const V& s) {
                 const V rel = s - t.foot;
@@ -481,7 +534,6 @@ class Kernel {
 
     // The same among meshes: rays at equal steps of sin(alpha), which carry equal energy.
     void tube_by_rays(const TubeView& t, const T3& p, const T3& a, const V& s0, const V& s1, float shift) {
-        find_dimmers(p, a, s0, s1);
         auto sine = [&](const V& s) {
             const V rel = s - t.foot;
             return rel / xsimd::sqrt(xsimd::fma(rel, rel, t.distance * t.distance));
@@ -549,7 +601,9 @@ class Kernel {
         if (filled > 0) ask();
     }
     // Vector types may be read as what they are vectors of (GCC's and Clang's __may_alias__).
-    static float* lanes_of(V& v) { return reinterpret_cast<float*>(&v); }
+    static float* lanes_of(V& v) {
+        return reinterpret_cast<float*>(&v);
+    }
 
     // 1 where no mesh stands on the way x -> x + d.
     V past_meshes(const T3& d) {
@@ -568,7 +622,7 @@ class Kernel {
         const T3 u = spread(lamp_.along), aim = spread(lamp_.aim), centre = spread(lamp_.centre);
         const T3 v{aim.y * u.z - aim.z * u.y, aim.z * u.x - aim.x * u.z, aim.x * u.y - aim.y * u.x};
         const T3 below{x_.x - centre.x, x_.y - centre.y, x_.z - centre.z};
-        if (!xsimd::any(dot(below, aim) > V(0.0F))) return;
+        if (lamp_.lobe == nullptr && !xsimd::any(dot(below, aim) > V(0.0F))) return;
         constexpr float pi = 3.14159265F;
         for (int chord = 1; chord <= lamp_.pieces; ++chord) {
             const float angle = pi * static_cast<float>(chord) / static_cast<float>(lamp_.pieces + 1);
@@ -597,9 +651,7 @@ class Kernel {
         const V rr = xsimd::max(dot(d, d), V(1e-12F));
         const V inverse = V(1.0F) / xsimd::sqrt(rr);
         const T3 w{d.x * inverse, d.y * inverse, d.z * inverse};
-        const V cosine = -dot(w, aim);
-        const V lobe = xsimd::select(cosine > V(0.0F), power(cosine, lamp_.k), V(0.0F));
-        V weight = amount * lobe * inverse * inverse;
+        V weight = amount * lobe(w, aim) * inverse * inverse;
         if (dimmed()) weight = weight * let_through(s, d, w);
         if (meshed_) weight = weight * past_meshes(d);
         receive(w, weight);
@@ -639,7 +691,7 @@ class Kernel {
     const BodyOf<float>* block_body_[kernel_most_bodies];
     const BodyOf<float>* body_[kernel_most_bodies];
     int screen_[kernel_most_dimmers], leaves_[kernel_most_dimmers];
-    int block_bodies_ = 0, bodies_ = 0, screens_ = 0, foliage_ = 0, hits_ = 0;
+    int block_bodies_ = 0, bodies_ = 0, screens_ = 0, foliage_ = 0, hits_ = 0, crossed_ = 0, leafy_ = 0;
     bool meshed_ = false;
     KernelRays rays_;
     Strip width_[most_strips];
@@ -647,7 +699,13 @@ class Kernel {
     T3 x_, n_, sum_;
     V lo_[kernel_most_bodies], hi_[kernel_most_bodies];
     V cut_[2 * kernel_most_bodies + 4 * kernel_most_dimmers + 2];
-    Interval<V> screen_span_[kernel_most_dimmers], leaf_span_[kernel_most_dimmers];
+    template <class What>
+    struct Dimmer {
+        const What* what;
+        Interval<V> span;  // of the lamp's places from which light comes through it
+    };
+    Dimmer<KernelScreen> crossing_[kernel_most_dimmers];
+    Dimmer<KernelFoliage> leafing_[kernel_most_dimmers];
 };
 
 }  // namespace dapple::light

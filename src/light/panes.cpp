@@ -122,7 +122,29 @@ double Panes::transmittance(std::span<const PaneCrossing> crossed, const Spectru
     if (!(whole > 0)) return 0;
     Transport one;
     add(one, 1, crossed);
-    return (factor(one) * weighted).sum() / whole;
+    double sum = 0;
+    for (const auto& [steps, weight] : one.through) {
+        sum += weight * (steps.size() == 1 ? (at(steps.front()) * weighted).sum()
+                                           : (of_steps(steps) * weighted).sum());
+    }
+    return sum / whole;
+}
+
+std::vector<double> Panes::transmittances(int pane, const Spectrum& weighted) const {
+    std::vector<double> all(stride, 0);
+    const double whole = weighted.sum();
+    if (!(whole > 0)) return all;
+    // A quantity, and still more a band, is a small part of the axis.
+    Eigen::Index first = 0;
+    Eigen::Index end = weighted.size();
+    while (weighted[first] == 0) ++first;
+    while (weighted[end - 1] == 0) --end;
+    const auto part = weighted.segment(first, end - first);
+    const Table& table = *tables_[static_cast<std::size_t>(pane)];
+    for (std::size_t step = 0; step < all.size(); ++step) {
+        all[step] = (table[step].segment(first, end - first) * part).sum() / whole;
+    }
+    return all;
 }
 
 Bands weighted_band_means(const Spectrum& s, const Spectrum& weight) {

@@ -45,6 +45,8 @@ class Panes {
     Bands factor(const Transport& transport, const spectrum::Spectrum& lamp) const;
     // Transmittance of one path for a whole weighted spectrum (lamp x weight of a quantity).
     double transmittance(std::span<const PaneCrossing> crossed, const spectrum::Spectrum& weighted) const;
+    // The same for one pane alone, at equal steps of the cosine from 0 to 1.
+    std::vector<double> transmittances(int pane, const spectrum::Spectrum& weighted) const;
 
   private:
     spectrum::Spectrum of_steps(const std::vector<std::uint32_t>& steps) const;

@@ -40,6 +40,15 @@ double mesh_area(const scene::MeshShape& mesh) {
     return 0.5 * twice;
 }
 
+scene::Box box_about(const scene::MeshShape& mesh) {
+    scene::Box box{mesh.vertices.front(), mesh.vertices.front()};
+    for (const Vec3& vertex : mesh.vertices) {
+        box.min = box.min.cwiseMin(vertex);
+        box.max = box.max.cwiseMax(vertex);
+    }
+    return box;
+}
+
 double rough_area(const scene::Furniture& furniture) {
     if (const auto* mesh = std::get_if<scene::MeshShape>(&furniture.shape)) return mesh_area(*mesh);
     const Body body = *make_body(furniture, 0);
@@ -108,7 +117,7 @@ Patches::Patches(const scene::Enclosure& enclosure, double edge, int most)
         if (auto* mesh = std::get_if<scene::MeshShape>(&kept.shape)) {
             closed_.back() = is_closed(*mesh);
             *mesh = refined(*mesh, 1.5 * width);
-            all_bodies_ = false;
+            if (closed_.back()) closed_meshes_.push_back(box_about(*mesh));
         }
         bodies_.push_back(make_body(piece, 0));
     }
@@ -289,7 +298,8 @@ bool Patches::inside_furniture(const Vec3& point) const {
         return contains(*body, point);
     };
     if (std::any_of(bodies_.begin(), bodies_.end(), holds)) return true;
-    if (all_bodies_) return false;
+    const auto near = [&](const scene::Box& box) { return box.contains(point); };
+    if (std::none_of(closed_meshes_.begin(), closed_meshes_.end(), near)) return false;
     // In a closed mesh the first surface met is met from within.
     const auto hit = rays_.first(point, Vec3(0.36, 0.48, 0.8), 2 * (box_.max - box_.min).norm());
     return hit && hit->inside && closed_[slot(hit->furniture)];

@@ -108,7 +108,7 @@ class Patches {
     std::vector<scene::Furniture> furniture_;  // meshes cut finer
     std::vector<bool> closed_;                 // by furniture: has an inside
     std::vector<std::optional<Body>> bodies_;  // by furniture; none for a mesh
-    bool all_bodies_ = true;                   // no mesh among them
+    std::vector<scene::Box> closed_meshes_;    // what has an inside and is no body lies in these
     FurnitureRays rays_;
     std::vector<LampLine> lamps_;
     std::vector<Bands> reflectances_;

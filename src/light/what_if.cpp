@@ -29,7 +29,7 @@ WhatIf::WhatIf(const scene::Enclosure& enclosure, std::span<const Vec3> receiver
     const std::size_t n = points_.padded();
     for (std::size_t l = 0; l < enclosure.lamps.size(); ++l) {
         const Spectrum weighted = enclosure.lamps[l].spectrum.relative * spectrum::weight(quantity);
-        able_ = able_ && scene_.kernel_can_follow(static_cast<int>(l));
+        able_ = able_ && scene_.kernel_can_follow();
         scale_.push_back(strength(enclosure.lamps[l]) * weighted.sum());
         // Through a pane every lamp's own spectrum counts: a set of screens for each.
         tables_.push_back(pane_tables(panes, weighted));

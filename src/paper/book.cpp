@@ -24,6 +24,10 @@ std::string Book::write(Paper paper, const About& about, const std::string& runn
     int pages = 0;
     for (;;) {
         Pdf pdf(paper, about);
+        if (pages == 0) {  // counting needs no ink
+            cairo_new_path(pdf.pen());
+            cairo_clip(pdf.pen());
+        }
         Book book(pdf, running, pages);
         contents(book);
         book.write_foot();
@@ -149,7 +153,7 @@ void Book::bullets(const std::vector<std::string>& points) {
 
 void Book::figure(double height, const std::string& description, const std::function<void(cairo_t*)>& draw) {
     keep(height);
-    if (pages_ > 0) {  // counting needs no drawing
+    if (pages_ > 0) {  // nor drawings
         const Tagged tag(pdf_, "Figure", description);
         cairo_save(pen());
         cairo_translate(pen(), left(), y_);

@@ -213,6 +213,32 @@ TEST(Field, a_room_lit_anew_reads_as_a_room_built_anew) {
     EXPECT_EQ(kept[1], was[2]);
 }
 
+TEST(Field, what_was_listed_before_is_remembered_of_the_same_light_only) {
+    std::mt19937 random(14);
+    const auto enclosure = random_scene(random);
+    const Field field(enclosure);
+    const Vec3 point = free_points(enclosure, 1, 0.02, random)[0];
+    const auto read = [&](const Field& of, const Facing& facing) {
+        return of.at(point, facing).measure(Quantity::uvi);
+    };
+    const double up = read(field, Facing::up());
+    const double aimed = read(field, Facing::aimed());
+    const Vec3 slanted = Vec3(1, 0, 1).normalized();
+    const double fixed = read(field, Facing::fixed(slanted));
+    for (int i = 0; i < 2; ++i) {  // read anew, and remembered
+        EXPECT_EQ(read(field, Facing::up()), up);
+        EXPECT_EQ(read(field, Facing::aimed()), aimed);
+        EXPECT_EQ(read(field, Facing::fixed(slanted)), fixed);
+        EXPECT_NE(read(field, Facing::fixed(Vec3(-1, 0, 1).normalized())), fixed);
+    }
+    auto dated = enclosure;
+    dated.lamps[0].hours_on = 3;
+    EXPECT_EQ(read(field.relit(dated), Facing::up()), up);
+    auto stronger = enclosure;
+    for (scene::Lamp& lamp : stronger.lamps) lamp.output.front().value *= 2;
+    EXPECT_NEAR(read(field.relit(stronger), Facing::up()) / up, 2, 1e-9);
+}
+
 TEST(Lamps, send_the_same_unless_anything_but_their_strength_differs) {
     std::mt19937 random(14);
     const auto lamps = random_scene(random).lamps;
