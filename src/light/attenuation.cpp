@@ -43,12 +43,23 @@ Interval inside_unit_sphere(const Vec3& a, const Vec3& d) {
     return {std::max(0.0, nearest - half_chord), std::min(1.0, nearest + half_chord)};
 }
 
+// Whether the way a + t d, 0 <= t <= 1, stays farther than `radius` from the origin: most ways pass most plants by, and
+// turning a shape costs more than asking.
+bool passes_by(const Vec3& a, const Vec3& d, double radius) {
+    const double dd = d.squaredNorm();
+    const double nearest = dd > 0 ? std::clamp(-a.dot(d) / dd, 0.0, 1.0) : 0;
+    return (a + nearest * d).squaredNorm() > radius * radius * (1 + 1e-9);
+}
+
 Interval inside(const scene::BoxShape& shape, const Vec3& from, const Vec3& to) {
+    const Vec3 a = from - shape.box.centre();
+    if (passes_by(a, to - from, shape.box.half().norm())) return {0, 0};
     const scene::Rotation back = scene::turn(shape.turn).transpose();
-    return inside_box(back * (from - shape.box.centre()), back * (to - from), shape.box.half());
+    return inside_box(back * a, back * (to - from), shape.box.half());
 }
 
 Interval inside(const scene::EllipsoidShape& shape, const Vec3& from, const Vec3& to) {
+    if (passes_by(from - shape.centre, to - from, shape.radii.maxCoeff())) return {0, 0};
     const scene::Rotation back = scene::turn(shape.turn).transpose();
     const Vec3 a = back * (from - shape.centre);
     const Vec3 d = back * (to - from);
@@ -99,7 +110,8 @@ double foliage_path(const scene::Foliage& foliage, const Vec3& from, const Vec3&
 }
 
 double foliage_transmittance(const scene::Foliage& foliage, const Vec3& from, const Vec3& to) {
-    return std::exp(-0.5 * foliage.leaf_area_density * foliage_path(foliage, from, to));
+    const double path = foliage_path(foliage, from, to);
+    return path > 0 ? std::exp(-0.5 * foliage.leaf_area_density * path) : 1;
 }
 
 PaneTable::PaneTable(const scene::Pane& pane) {

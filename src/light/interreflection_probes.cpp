@@ -107,23 +107,48 @@ Probes::Corners Probes::around(const Vec3& point) const {
     return result;
 }
 
-// The free node nearest to the middle of each cell; -1 where there is none.
+// The free node nearest to the middle of each cell; -1 where there is none. One of its corners, mostly, and all of them
+// are as near: only cells that lie wholly within furniture have to look further.
 std::vector<int> Probes::nearest_to_cells() const {
+    std::vector<int> free_nodes;
+    std::vector<Vec3> places;
+    for (int n = 0; n < static_cast<int>(free_.size()); ++n) {
+        if (!is_free(n)) continue;
+        free_nodes.push_back(n);
+        places.push_back(node(n));
+    }
     std::vector<int> nearest_to(free_.size(), -1);
     tbb::parallel_for(tbb::blocked_range<std::size_t>(0, free_.size()), [&](const auto& range) {
         for (std::size_t cell = range.begin(); cell < range.end(); ++cell) {
-            const Vec3 middle = node(static_cast<int>(cell)) + 0.5 * step_;
+            const int lowest = static_cast<int>(cell);
+            nearest_to[cell] = free_corner(lowest);
+            if (nearest_to[cell] >= 0) continue;
+            const Vec3 middle = node(lowest) + 0.5 * step_;
             double nearest = std::numeric_limits<double>::infinity();
-            for (int n = 0; n < static_cast<int>(free_.size()); ++n) {
-                if (!is_free(n)) continue;
-                const double distance = (node(n) - middle).squaredNorm();
+            for (std::size_t i = 0; i < places.size(); ++i) {
+                const double distance = (places[i] - middle).squaredNorm();
                 if (distance >= nearest) continue;
                 nearest = distance;
-                nearest_to[cell] = n;
+                nearest_to[cell] = free_nodes[i];
             }
         }
     });
     return nearest_to;
+}
+
+int Probes::free_corner(int lowest) const {
+    const std::array<int, 3> low = {lowest % counts_[0], lowest / counts_[0] % counts_[1],
+                                    lowest / counts_[0] / counts_[1]};
+    for (int corner = 0; corner < 8; ++corner) {
+        std::array<int, 3> cell = low;
+        bool is_inside = true;
+        for (std::size_t axis = 0; axis < 3; ++axis) {
+            cell[axis] += (corner >> axis) & 1;
+            is_inside = is_inside && cell[axis] < counts_[axis];
+        }
+        if (is_inside && is_free(number(cell))) return number(cell);
+    }
+    return -1;
 }
 
 Probes::Node Probes::traced(int number) const {

@@ -53,6 +53,7 @@ class Probes {
     int number(const std::array<int, 3>& cell) const;
     bool is_free(int node) const { return free_[static_cast<std::size_t>(node)] != 0; }
     std::vector<int> nearest_to_cells() const;
+    int free_corner(int lowest) const;  // of the cell with that lowest node; -1: none
     Corners around(const scene::Vec3& point) const;
     void trace(const std::vector<int>& nodes) const;
     Node traced(int number) const;

@@ -22,13 +22,14 @@ double heading_size(int level) {
 std::string Book::write(Paper paper, const About& about, const std::string& running,
                         const Contents& contents) {
     int pages = 0;
+    Texts texts;
     for (;;) {
         Pdf pdf(paper, about);
         if (pages == 0) {  // counting needs no ink
             cairo_new_path(pdf.pen());
             cairo_clip(pdf.pen());
         }
-        Book book(pdf, running, pages);
+        Book book(pdf, texts, running, pages);
         contents(book);
         book.write_foot();
         if (pages > 0) return pdf.finish();
@@ -36,8 +37,8 @@ std::string Book::write(Paper paper, const About& about, const std::string& runn
     }
 }
 
-Book::Book(Pdf& pdf, std::string running, int pages)
-    : pdf_(pdf), running_(std::move(running)), pages_(pages), y_(top()) {}
+Book::Book(Pdf& pdf, Texts& texts, std::string running, int pages)
+    : pdf_(pdf), texts_(texts), running_(std::move(running)), pages_(pages), y_(top()) {}
 
 double Book::top() const {
     return margin;
@@ -75,7 +76,7 @@ void Book::write_foot() {
     cairo_line_to(pen(), left() + width(), y);
     cairo_stroke(pen());
     const Text which(pen(), fmt::format("page {} of {}", pdf_.page(), std::max(1, pages_)), small);
-    Text(pen(), running_, small, width() - which.width() - 20).draw(left(), y + 4);
+    set(running_, small, width() - which.width() - 20).draw(left(), y + 4);
     which.draw(left() + width() - which.width(), y + 4);
 }
 
@@ -90,7 +91,7 @@ void Book::rule(double gray, double thickness) {
 void Book::heading(int level, const std::string& words) {
     if (level == 1 && !fresh()) break_page();
     const Face face{heading_size(level), true, 0};
-    const Text text(pen(), words, face, width());
+    const Text& text = set(words, face, width());
     space(level == 2 ? 12 : 8);
     keep(text.height() + 48);  // and a few lines of what it is about
     const auto depth = static_cast<std::size_t>(level - 1);
@@ -129,16 +130,16 @@ void Book::lines(const Text& text, double indent, const char* tag) {
 }
 
 void Book::paragraph(const std::string& words, const Face& face) {
-    lines(Text(pen(), words, face, width()), 0, "P");
+    lines(set(words, face, width()), 0, "P");
     y_ += 4;
 }
 
 void Book::bullets(const std::vector<std::string>& points) {
     if (points.empty()) return;
     const Tagged list(pdf_, "L");
-    const Text dot(pen(), "•", {});
+    const Text& dot = set("•", {});
     for (const std::string& point : points) {
-        const Text text(pen(), point, {}, width() - beside_point);
+        const Text& text = set(point, {}, width() - beside_point);
         keep(text.height(0, std::min(widow, text.lines())));
         const Tagged item(pdf_, "LI");
         {

@@ -47,7 +47,10 @@ class Book {
     cairo_t* pen() const { return pdf_.pen(); }
 
   private:
-    Book(Pdf& pdf, std::string running, int pages);
+    Book(Pdf& pdf, Texts& texts, std::string running, int pages);
+    const Text& set(const std::string& words, const Face& face, double width = 0, Align align = Align::left) {
+        return texts_.of(pen(), words, face, width, align);
+    }
     double top() const;
     double bottom() const;
     double left() const;
@@ -61,6 +64,7 @@ class Book {
     void rule(double gray, double thickness);
 
     Pdf& pdf_;
+    Texts& texts_;
     std::string running_;
     int pages_;  // 0: counting
     double y_;

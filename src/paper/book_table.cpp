@@ -1,6 +1,5 @@
 // Tables that go on over pages.
 #include <algorithm>
-#include <memory>
 
 #include "paper/book.h"
 
@@ -15,7 +14,7 @@ constexpr double split_above = 0.4;  // of a page: taller rows may be cut
 }  // namespace
 
 struct Book::Row {
-    std::vector<std::unique_ptr<Text>> cells;
+    std::vector<const Text*> cells;
     std::vector<double> x;  // of each cell's left side
     const char* tag;
 
@@ -59,9 +58,8 @@ void Book::table(const Table& table) {
         for (std::size_t i = 0; i < table.columns.size(); ++i) {
             const Column& column = table.columns[i];
             const double wide = width() * column.weight / weights;
-            row.cells.push_back(std::make_unique<Text>(pen(), i < words.size() ? words[i] : "",
-                                                       Face{table.size, head, 0}, wide - 2 * pad_x,
-                                                       column.align));
+            row.cells.push_back(&set(i < words.size() ? words[i] : "", Face{table.size, head, 0},
+                                     wide - 2 * pad_x, column.align));
             row.x.push_back(x);
             x += wide;
         }

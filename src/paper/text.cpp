@@ -1,5 +1,6 @@
 #include "paper/text.h"
 
+#include <fmt/format.h>
 #include <pango/pangocairo.h>
 
 #include <algorithm>
@@ -88,6 +89,14 @@ void Text::draw(double x, double y, std::size_t from, std::size_t to) const {
         cairo_move_to(pen_, x + line.x, y + line.baseline - lines_[from].top);
         pango_cairo_show_layout_line(pen_, line.line);
     }
+}
+
+const Text& Texts::of(cairo_t* pen, const std::string& words, const Face& face, double width, Align align) {
+    auto& text = set_[fmt::format("{} {} {} {} {} {}", face.size, face.bold, face.gray, width,
+                                  static_cast<int>(align), words)];
+    if (!text) text = std::make_unique<Text>(pen, words, face, width, align);
+    text->take(pen);
+    return *text;
 }
 
 }  // namespace dapple::paper

@@ -6,6 +6,7 @@
 
 #include <memory>
 #include <string>
+#include <unordered_map>
 #include <vector>
 
 namespace dapple::paper {
@@ -33,6 +34,8 @@ class Text {
     void draw(double x, double y) const { draw(x, y, 0, lines()); }
     void draw(double x, double y, std::size_t from, std::size_t to) const;
 
+    void take(cairo_t* pen) { pen_ = pen; }  // of another surface of the same kind
+
   private:
     struct Line {
         PangoLayoutLine* line;  // of layout_
@@ -50,6 +53,16 @@ class Text {
     double gray_;
     std::unique_ptr<PangoLayout, Free> layout_;
     std::vector<Line> lines_;
+};
+
+// Set once, drawn as often as wanted: tables say the same words again and again.
+class Texts {
+  public:
+    const Text& of(cairo_t* pen, const std::string& words, const Face& face, double width = 0,
+                   Align align = Align::left);
+
+  private:
+    std::unordered_map<std::string, std::unique_ptr<Text>> set_;
 };
 
 }  // namespace dapple::paper

@@ -40,7 +40,9 @@ Kept judged(const record::Store& store, const record::Thing& thing) {
     return kept;
 }
 
-Judgements::Judgements(const record::Store& store) : store_(store), thread_([this] { work(); }) {}
+Judgements::Judgements(const record::Store& store, unsigned threads) : store_(store) {
+    for (unsigned i = 0; i < std::max(1U, threads); ++i) threads_.emplace_back([this] { work(); });
+}
 
 Judgements::~Judgements() {
     {
@@ -48,11 +50,14 @@ Judgements::~Judgements() {
         ending_ = true;
         waiting_.notify_all();
     }
-    thread_.join();
+    for (std::thread& thread : threads_) thread.join();
 }
 
 void Judgements::queue(const std::string& id, Entry& entry) {
-    if (entry.queued) return;
+    if (entry.queued) {
+        entry.again = true;
+        return;
+    }
     entry.queued = true;
     queue_.push_back(id);
     waiting_.notify_all();
@@ -62,6 +67,7 @@ std::optional<Kept> Judgements::of(const record::Thing& enclosure) {
     const std::lock_guard lock(guard_);
     Entry& entry = entries_[enclosure.id];
     const bool of_this = entry.revision == enclosure.revision;
+    entry.asked = std::max(entry.asked, enclosure.revision);
     if (!of_this || entry.stale) queue(enclosure.id, entry);
     if (!of_this) return std::nullopt;
     return entry.kept;
@@ -105,30 +111,37 @@ void Judgements::work() {
         waiting_.wait(lock, [this] { return ending_ || !queue_.empty(); });
         if (ending_) return;
         const std::string id = queue_.front();
-        queue_.erase(queue_.begin());
-        Entry& entry = entries_[id];
-        const bool anew = entry.revision != 0;
-        if (anew && entry.stale) waiting_.wait_for(lock, quiet, [this] { return ending_; });
+        queue_.pop_front();
+        const Entry& entry = entries_[id];
+        if (entry.revision != 0 && entry.stale) waiting_.wait_for(lock, quiet, [this] { return ending_; });
         if (ending_) return;
-        entry.queued = false;
-        entry.stale = false;
-        lock.unlock();
-        Kept kept;
-        std::int64_t revision = -1;
-        try {
-            const auto thing = store_.find("enclosure", id);
-            if (thing) {
-                kept = judged(store_, *thing);
-                revision = thing->revision;
-            }
-        } catch (const std::exception& fault) {  // one enclosure must not take the others' verdicts away
-            kept.problems = {std::string("A fault of the program's own: ") + fault.what()};
-        }
-        lock.lock();
-        if (revision < 0) continue;
-        entries_[id].revision = revision;
-        entries_[id].kept = std::move(kept);
+        work_out(id, lock);
     }
+}
+
+// Never twice at once for one enclosure: the older of two verdicts must not come last.
+void Judgements::work_out(const std::string& id, std::unique_lock<std::mutex>& lock) {
+    Entry& entry = entries_[id];
+    entry.stale = false;
+    entry.again = false;
+    lock.unlock();
+    Kept kept;
+    std::int64_t revision = -1;
+    try {
+        const auto thing = store_.find("enclosure", id);
+        if (thing) {
+            kept = judged(store_, *thing);
+            revision = thing->revision;
+        }
+    } catch (const std::exception& fault) {  // one enclosure must not take the others' verdicts away
+        kept.problems = {std::string("A fault of the program's own: ") + fault.what()};
+    }
+    lock.lock();
+    entry.queued = false;
+    if (revision < 0) return;  // it is gone, or the record is: whoever asks again starts it again
+    entry.revision = revision;
+    entry.kept = std::move(kept);
+    if ((entry.again && entry.stale) || revision < entry.asked) queue(id, entry);
 }
 
 }  // namespace dapple::server

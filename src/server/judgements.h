@@ -1,10 +1,11 @@
-// What the program thinks of every enclosure of the record, worked out beside the requests by one thread and kept
+// What the program thinks of every enclosure of the record, worked out beside the requests, an enclosure a core, and kept
 // until the enclosure, its readings or a meter's calibration change. The verdict rests on the last round of readings
 // where there is one.
 #pragma once
 
 #include <condition_variable>
 #include <cstdint>
+#include <deque>
 #include <map>
 #include <mutex>
 #include <nlohmann/json.hpp>
@@ -24,7 +25,7 @@ struct Kept {  // NOLINT(bugprone-exception-escape): JSON moves without throwing
 
 class Judgements {
   public:
-    explicit Judgements(const record::Store& store);
+    explicit Judgements(const record::Store& store, unsigned threads = std::thread::hardware_concurrency());
     ~Judgements();
     Judgements(const Judgements&) = delete;
     Judgements& operator=(const Judgements&) = delete;
@@ -39,11 +40,14 @@ class Judgements {
   private:
     struct Entry {                  // NOLINT(bugprone-exception-escape): as above
         std::int64_t revision = 0;  // that `kept` is of; 0: none yet
+        std::int64_t asked = 0;     // the newest that somebody asked about
         Kept kept = {};
         bool stale = false;
-        bool queued = false;
+        bool queued = false;  // or being worked out
+        bool again = false;   // asked for anew while it was worked out
     };
     void work();
+    void work_out(const std::string& id, std::unique_lock<std::mutex>& lock);
     void queue(const std::string& id, Entry& entry);
     void note(const record::Change& change);
 
@@ -51,9 +55,9 @@ class Judgements {
     std::mutex guard_;
     std::condition_variable waiting_;
     std::map<std::string, Entry> entries_;
-    std::vector<std::string> queue_;
+    std::deque<std::string> queue_;
     bool ending_ = false;
-    std::thread thread_;
+    std::vector<std::thread> threads_;
 };
 
 // At once, on this thread.
