@@ -17,6 +17,8 @@ using spectrum::Spectrum;
 
 namespace {
 
+constexpr int reflected_chords = 5;  // of a disc
+
 // The back receiver's weight as a polynomial in the cosine with the zenith, by least squares; off by < 2e-4.
 std::vector<float> back_polynomial() {
     constexpr int terms = 11, samples = 400;
@@ -109,7 +111,7 @@ Flux FastDirect::flux(int lamp, int part, const PointSet& points, const Spectrum
 }
 
 std::vector<float> FastDirect::planar(int lamp, const PointSet& points, const PointSet& normals,
-                                      const Spectrum& weighted) const {
+                                      const Spectrum& weighted, Grain grain) const {
     std::vector<float> out(points.padded());
     if (exact_only()) {
         in_parallel(points.size(), 16, [&](std::size_t from, std::size_t to) {
@@ -132,8 +134,10 @@ std::vector<float> FastDirect::planar(int lamp, const PointSet& points, const Po
     in.nx = normals.x.data();
     in.ny = normals.y.data();
     in.nz = normals.z.data();
-    run(scene_.lamps[static_cast<std::size_t>(lamp)], in, points.padded(), {out.data(), nullptr, nullptr},
-        weighted);
+    KernelLamp shape = scene_.lamps[static_cast<std::size_t>(lamp)];
+    if (grain == Grain::reflected && shape.emission == KernelEmission::disc) shape.pieces = reflected_chords;
+    if (grain == Grain::reflected && shape.emission == KernelEmission::tube) shape.pieces = 0;
+    run(shape, in, points.padded(), {out.data(), nullptr, nullptr}, weighted);
     return out;
 }
 

@@ -31,6 +31,9 @@ struct Flux {  // a vector each point
     std::vector<float> x, y, z;
 };
 
+// How finely a lamp's width is followed: as it is shown, or as it is reflected, where a patch's mean is all that counts.
+enum class Grain { shown, reflected };
+
 class FastDirect {
   public:
     FastDirect(const scene::Enclosure& enclosure, const Direct& exact);
@@ -42,7 +45,7 @@ class FastDirect {
     // All results at unit strength; without panes they do not depend on `weighted`.
     Flux flux(int lamp, int part, const PointSet& points, const spectrum::Spectrum& weighted) const;
     std::vector<float> planar(int lamp, const PointSet& points, const PointSet& normals,
-                              const spectrum::Spectrum& weighted) const;
+                              const spectrum::Spectrum& weighted, Grain grain = Grain::shown) const;
     std::vector<float> back(int lamp, const PointSet& points, const spectrum::Spectrum& weighted) const;
 
   private:

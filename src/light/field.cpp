@@ -108,19 +108,38 @@ class Listed {
     std::deque<Arrival> known_;
 };
 
+// A lamp's light at some points, before a receiver turns to it.
+struct LampAt {
+    std::vector<Flux> parts;             // direct, at unit strength
+    std::vector<IndirectProbe> bounced;  // at the lamp's own; none where nothing reflects
+};
+
+// What an aimed receiver was last asked about. While one lamp is dragged, the others give there what they gave.
+struct AimedAt {
+    std::vector<Vec3> points;
+    Quantity quantity;
+    std::vector<std::shared_ptr<const LampAt>> by_lamp;  // null: not known, or dark
+};
+
 struct Field::State {
     scene::Enclosure enclosure;
     FieldOptions options;
     Direct direct;
     FastDirect fast;
     std::vector<double> strength;
+    std::vector<Bands> has_light;  // by lamp: 1 in the bands in which it sends any
     mutable std::once_flag traced;
     mutable std::unique_ptr<Interreflection> interreflection;
     std::shared_ptr<Listed> listed = std::make_shared<Listed>();
+    mutable std::mutex aiming;
+    mutable std::shared_ptr<const AimedAt> aimed_at;
 
     State(const scene::Enclosure& e, const FieldOptions& o)
         : enclosure(e), options(o), direct(enclosure), fast(enclosure, direct) {
-        for (const scene::Lamp& lamp : enclosure.lamps) strength.push_back(light::strength(lamp));
+        for (const scene::Lamp& lamp : enclosure.lamps) {
+            strength.push_back(light::strength(lamp));
+            has_light.emplace_back((band_sums(lamp.spectrum.relative) > 0).cast<double>());
+        }
     }
 
     int lamps() const { return static_cast<int>(enclosure.lamps.size()); }
@@ -158,13 +177,64 @@ struct Field::State {
     // Takes over what surfaces see of one another from the same room under other lamps.
     void inherit(const State& other) {
         if (is_lit_as(other)) listed = other.listed;
+        std::vector<int> same;
+        for (const scene::Lamp& lamp : enclosure.lamps) same.push_back(other.number_of(lamp));
+        take_aimed(other, same);
         if (other.reflected() == nullptr) return;
         std::call_once(traced, [&] {
-            std::vector<int> same;
-            for (const scene::Lamp& lamp : enclosure.lamps) same.push_back(other.number_of(lamp));
             interreflection =
                 std::make_unique<Interreflection>(other.interreflection->relit(direct_light(), same));
         });
+    }
+
+    void take_aimed(const State& other, const std::vector<int>& same) {
+        const std::lock_guard lock(other.aiming);
+        if (!other.aimed_at) return;
+        auto taken = std::make_shared<AimedAt>(*other.aimed_at);
+        taken->by_lamp.clear();
+        for (std::size_t l = 0; l < same.size(); ++l) {
+            const auto was = static_cast<std::size_t>(std::max(0, same[l]));
+            const bool as_strong = same[l] >= 0 && strength[l] == other.strength[was];
+            taken->by_lamp.push_back(as_strong ? other.aimed_at->by_lamp[was] : nullptr);
+        }
+        aimed_at = std::move(taken);
+    }
+
+    std::shared_ptr<const LampAt> lamp_at(int lamp, std::span<const Vec3> points, const PointSet& at,
+                                          Quantity quantity) const {
+        const Spectrum weighted = worth(lamp, quantity);
+        if (!(weighted.sum() > 0)) return nullptr;
+        auto light = std::make_shared<LampAt>();
+        for (int part = 0; part < fast.parts(lamp); ++part) {
+            light->parts.push_back(fast.flux(lamp, part, at, weighted));
+        }
+        if (const Interreflection* bouncing = reflected())
+            light->bounced = bouncing->probes(lamp, band_sums(weighted), points);
+        return light;
+    }
+
+    std::shared_ptr<const AimedAt> aimed_light(std::span<const Vec3> points, const PointSet& at,
+                                               Quantity quantity) const {
+        std::shared_ptr<const AimedAt> before;
+        {
+            const std::lock_guard lock(aiming);
+            before = aimed_at;
+        }
+        const bool again =
+            before && before->quantity == quantity &&
+            std::equal(points.begin(), points.end(), before->points.begin(), before->points.end());
+        auto now =
+            std::make_shared<AimedAt>(AimedAt{std::vector<Vec3>(points.begin(), points.end()), quantity, {}});
+        for (int lamp = 0; lamp < lamps(); ++lamp) {
+            const auto l = static_cast<std::size_t>(lamp);
+            const bool known = again && before->by_lamp[l] != nullptr;
+            now->by_lamp.push_back(known       ? before->by_lamp[l]
+                                   : lit(lamp) ? lamp_at(lamp, points, at, quantity)
+                                               : nullptr);
+        }
+        const std::lock_guard lock(aiming);
+        aimed_at = now;
+        return now;
     }
 
     // The reflected light, or nothing where nothing reflects or none is wanted.
@@ -178,23 +248,23 @@ struct Field::State {
         return interreflection->dark() ? nullptr : interreflection.get();
     }
 
+    // In bands in which the lamp sends nothing there is nothing to follow from wall to wall.
     void on_surfaces(int lamp, std::span<const Vec3> points, std::span<const Vec3> normals,
                      std::span<Bands> out) const {
         if (points.empty()) return;
         const PointSet at(points), facing(normals);
+        const Bands& lit_bands = has_light[static_cast<std::size_t>(lamp)];
         if (direct.panes().count() == 0) {
-            const auto values = fast.planar(lamp, at, facing, relative(lamp));
-            for (std::size_t i = 0; i < out.size(); ++i)
-                out[i] = Bands::Constant(static_cast<double>(values[i]));
+            const auto values = fast.planar(lamp, at, facing, relative(lamp), Grain::reflected);
+            for (std::size_t i = 0; i < out.size(); ++i) out[i] = static_cast<double>(values[i]) * lit_bands;
             return;
         }
         for (std::size_t band = 0; band < static_cast<std::size_t>(bands); ++band) {
-            const Spectrum light = only_band(relative(lamp), band);
-            if (!(light.sum() > 0)) continue;  // none to follow
-            const auto values = fast.planar(lamp, at, facing, light);
-            for (std::size_t i = 0; i < out.size(); ++i) {
-                out[i][static_cast<Eigen::Index>(band)] = static_cast<double>(values[i]);
-            }
+            const auto b = static_cast<Eigen::Index>(band);
+            if (lit_bands[b] == 0) continue;
+            const auto values =
+                fast.planar(lamp, at, facing, only_band(relative(lamp), band), Grain::reflected);
+            for (std::size_t i = 0; i < out.size(); ++i) out[i][b] = static_cast<double>(values[i]);
         }
     }
 
@@ -206,6 +276,9 @@ struct Field::State {
     }
 
     Arrival arriving(const Vec3& point, const Facing& facing) const;
+    std::vector<std::vector<double>> values(std::span<const Vec3> points, Quantity quantity,
+                                            const Facing& facing) const;
+    std::vector<std::vector<double>> aimed_values(std::span<const Vec3> points, Quantity quantity) const;
 
     Vec3 aim(const Vec3& point, const std::vector<std::vector<IndirectPacket>>& indirect) const {
         const Quantity quantity = aimed_for();
@@ -311,92 +384,89 @@ std::vector<std::vector<double>> Field::values_by_lamp(std::span<const Vec3> poi
 
 std::vector<std::vector<double>> Field::values_in_order(std::span<const Vec3> points, Quantity quantity,
                                                         const Facing& facing) const {
-    const State& s = *state_;
-    const auto lamps = static_cast<std::size_t>(s.lamps());
-    std::vector<std::vector<double>> values(lamps, std::vector<double>(points.size(), 0.0));
-    if (points.empty()) return values;
-    const PointSet at(points);
-    const bool aimed = facing.kind == Facing::Kind::aimed, back = facing.kind == Facing::Kind::back;
+    if (points.empty()) return std::vector<std::vector<double>>(static_cast<std::size_t>(state_->lamps()));
+    return facing.kind == Facing::Kind::aimed ? state_->aimed_values(points, quantity)
+                                              : state_->values(points, quantity, facing);
+}
 
-    // Direct light, as numbers for a known receiver and as beams for one that still has to turn.
+std::vector<std::vector<double>> Field::State::values(std::span<const Vec3> points, Quantity quantity,
+                                                      const Facing& facing) const {
+    std::vector<std::vector<double>> all(strength.size(), std::vector<double>(points.size(), 0.0));
+    const PointSet at(points);
+    const bool back = facing.kind == Facing::Kind::back;
+    const std::vector<Vec3> normals = back ? back_normals() : std::vector<Vec3>{facing.normal};
+    for (int lamp = 0; lamp < lamps(); ++lamp) {
+        if (!lit(lamp)) continue;
+        auto& values = all[static_cast<std::size_t>(lamp)];
+        const Spectrum weighted = worth(lamp, quantity);
+        const double scale = weighted.sum();
+        if (!(scale > 0)) continue;
+        const std::vector<Vec3> facings(back ? 0 : points.size(), facing.normal);
+        const auto received =
+            back ? fast.back(lamp, at, weighted) : fast.planar(lamp, at, PointSet(facings), weighted);
+        for (std::size_t i = 0; i < points.size(); ++i) values[i] = scale * static_cast<double>(received[i]);
+        const Interreflection* bouncing = reflected();
+        if (bouncing == nullptr) continue;
+        const auto bounced = bouncing->probes(lamp, band_sums(weighted), points);
+        const double share = 1.0 / static_cast<double>(normals.size());
+        tbb::parallel_for(tbb::blocked_range<std::size_t>(0, points.size(), 256), [&](const auto& range) {
+            for (std::size_t i = range.begin(); i < range.end(); ++i) {
+                for (const Vec3& normal : normals) values[i] += share * bounced[i].irradiance(normal);
+            }
+        });
+    }
+    return all;
+}
+
+std::vector<std::vector<double>> Field::State::aimed_values(std::span<const Vec3> points,
+                                                            Quantity quantity) const {
+    std::vector<std::vector<double>> values(strength.size(), std::vector<double>(points.size(), 0.0));
+    const auto light = aimed_light(points, PointSet(points), quantity);
     struct Part {
         std::size_t lamp;
         double scale;
-        Flux flux;
+        const Flux* flux;
     };
     std::vector<Part> parts;
-    std::vector<Bands> band_value(lamps, Bands::Zero());
-    for (int lamp = 0; lamp < s.lamps(); ++lamp) {
-        if (!s.lit(lamp)) continue;
-        const auto l = static_cast<std::size_t>(lamp);
-        const Spectrum weighted = s.worth(lamp, quantity);
-        const double scale = weighted.sum();
-        band_value[l] = band_sums(weighted);
-        if (!(scale > 0)) continue;
-        if (aimed) {
-            for (int part = 0; part < s.fast.parts(lamp); ++part) {
-                parts.push_back({l, scale, s.fast.flux(lamp, part, at, weighted)});
-            }
-            continue;
-        }
-        const std::vector<Vec3> normals(points.size(), facing.normal);
-        const auto direct =
-            back ? s.fast.back(lamp, at, weighted) : s.fast.planar(lamp, at, PointSet(normals), weighted);
-        for (std::size_t i = 0; i < points.size(); ++i) values[l][i] = scale * static_cast<double>(direct[i]);
-    }
-
-    const Interreflection* reflected = s.reflected();
-    if (!aimed && reflected == nullptr) return values;
-    std::vector<std::vector<IndirectProbe>> bounced_of(lamps);
-    for (std::size_t l = 0; reflected != nullptr && l < lamps; ++l) {
-        if ((band_value[l] > 0).any()) {
-            bounced_of[l] = reflected->probes(static_cast<int>(l), band_value[l], points);
-        }
+    bool bounces = false;
+    for (std::size_t l = 0; l < values.size(); ++l) {
+        if (!light->by_lamp[l]) continue;
+        const double scale = worth(static_cast<int>(l), quantity).sum();
+        for (const Flux& flux : light->by_lamp[l]->parts) parts.push_back({l, scale, &flux});
+        bounces = bounces || !light->by_lamp[l]->bounced.empty();
     }
     tbb::parallel_for(tbb::blocked_range<std::size_t>(0, points.size(), 256), [&](const auto& range) {
         std::vector<Beam> beams;
-        std::vector<Vec3> lamp_flux(lamps);
+        std::vector<Vec3> lamp_flux(values.size());
         for (std::size_t i = range.begin(); i < range.end(); ++i) {
-            auto add_bounced = [&](const Vec3& normal, double weight) {
-                for (std::size_t l = 0; l < lamps; ++l) {
-                    if (!bounced_of[l].empty()) values[l][i] += weight * bounced_of[l][i].irradiance(normal);
-                }
-            };
-            if (back) {
-                for (const Vec3& normal : back_normals())
-                    add_bounced(normal, 1.0 / static_cast<double>(back_normals().size()));
-                continue;
-            }
-            if (!aimed) {
-                add_bounced(facing.normal, 1);
-                continue;
-            }
             beams.clear();
             std::fill(lamp_flux.begin(), lamp_flux.end(), Vec3::Zero());
             for (const Part& part : parts) {
-                const Vec3 flux(static_cast<double>(part.flux.x[i]), static_cast<double>(part.flux.y[i]),
-                                static_cast<double>(part.flux.z[i]));
+                const Vec3 flux(static_cast<double>(part.flux->x[i]), static_cast<double>(part.flux->y[i]),
+                                static_cast<double>(part.flux->z[i]));
                 beams.push_back({part.scale * flux});
                 lamp_flux[part.lamp] += beams.back().flux;
             }
             // The reflected light as one more beam, only to find where to turn.
             Vec3 bounced = Vec3::Zero();
-            for (const auto& probes : bounced_of) {
-                if (!probes.empty()) bounced += probes[i].flux();
+            for (const auto& lamp : light->by_lamp) {
+                if (lamp && !lamp->bounced.empty()) bounced += lamp->bounced[i].flux();
             }
-            const std::size_t direct_beams = beams.size();
             auto starts = starts_of(lamp_flux);
-            if (reflected != nullptr) {
+            if (bounces) {
                 beams.push_back({bounced});
                 Vec3 all = bounced;
                 for (const Vec3& flux : lamp_flux) all += flux;
                 starts.push_back(all);
             }
             const Vec3 normal = best_normal(beams, starts);
-            for (std::size_t b = 0; b < direct_beams; ++b) {
+            for (std::size_t b = 0; b < parts.size(); ++b) {
                 values[parts[b].lamp][i] += std::max(0.0, beams[b].flux.dot(normal));
             }
-            add_bounced(normal, 1);
+            for (std::size_t l = 0; l < values.size(); ++l) {
+                const auto& lamp = light->by_lamp[l];
+                if (lamp && !lamp->bounced.empty()) values[l][i] += lamp->bounced[i].irradiance(normal);
+            }
         }
     });
     return values;

@@ -154,14 +154,19 @@ int Probes::free_corner(int lowest) const {
 Probes::Node Probes::traced(int number) const {
     Node result;
     const Vec3 centre = node(number);
+    result.harmonics.resize(Eigen::NoChange, rays_);
+    Eigen::Index seen = 0;
     for (int i = 0; i < rays_; ++i) {
         const Vec3 direction = even_direction(i, rays_, turn_ + number);
         const Meeting meeting = space_.follow(centre, direction);
         if (meeting.patch < 0) continue;
-        result.sights.push_back(
-            {direction.cast<float>(), meeting.patch, static_cast<float>(meeting.through[0])});
-        if (space_.colours_light()) result.coloured.push_back(padded(meeting.through));
+        const bool coloured = space_.colours_light();
+        const double arrives = coloured ? 1 : meeting.through[0];
+        result.patch.push_back(meeting.patch);
+        result.harmonics.col(seen++) = (arrives * harmonics(direction)).cast<float>();
+        if (coloured) result.coloured.push_back(padded(meeting.through));
     }
+    result.harmonics.conservativeResize(Eigen::NoChange, seen);
     result.traced = true;
     return result;
 }
@@ -203,19 +208,20 @@ std::vector<IndirectProbe> Probes::at(const std::vector<Lanes>& radiosity, const
     std::vector<IndirectProbe> probes(nodes_.size());
     tbb::parallel_for(tbb::blocked_range<std::size_t>(0, needed.size(), 8), [&](const auto& range) {
         const FlushDenormals flush;
+        Eigen::VectorXf sent;
         for (std::size_t i = range.begin(); i < range.end(); ++i) {
             const Node& kept = nodes_[static_cast<std::size_t>(needed[i])];
-            Harmonics sum = Harmonics::Zero();
-            for (std::size_t s = 0; s < kept.sights.size(); ++s) {
-                const Sight& sight = kept.sights[s];
-                const auto patch = static_cast<std::size_t>(sight.patch);
-                const float value = kept.coloured.empty()
-                                        ? sight.through * of_patch[patch]
-                                        : (kept.coloured[s] * radiosity[patch] * lanes_worth).sum();
-                sum += static_cast<double>(value) * harmonics(sight.direction.cast<double>());
+            sent.resize(static_cast<Eigen::Index>(kept.patch.size()));
+            for (std::size_t s = 0; s < kept.patch.size(); ++s) {
+                const auto patch = static_cast<std::size_t>(kept.patch[s]);
+                sent[static_cast<Eigen::Index>(s)] =
+                    kept.coloured.empty() ? of_patch[patch]
+                                          : (kept.coloured[s] * radiosity[patch] * lanes_worth).sum();
             }
+            const Eigen::Matrix<float, 9, 1> sum = kept.harmonics * sent;
             // Radiance is radiosity / pi; a ray stands for 4 pi / rays.
-            probes[static_cast<std::size_t>(needed[i])].coefficients = sum * (4.0 / rays_);
+            probes[static_cast<std::size_t>(needed[i])].coefficients =
+                sum.cast<double>().array() * (4.0 / rays_);
         }
     });
 

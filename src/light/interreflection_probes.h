@@ -30,14 +30,12 @@ class Probes {
                                   std::span<const scene::Vec3> points) const;
 
   private:
-    struct Sight {
-        Eigen::Vector3f direction;
-        int patch;
-        float through;  // share that arrives; where panes colour the light, `coloured` says it by band
-    };
+    // What it sees along its rays: the patch, and the harmonics of the ray's direction times the share that arrives;
+    // where panes colour the light, `coloured` says that share by band.
     struct Node {
         bool traced = false;
-        std::vector<Sight> sights;
+        std::vector<int> patch;
+        Eigen::Matrix<float, 9, Eigen::Dynamic> harmonics;
         std::vector<Lanes> coloured;
     };
     struct Corner {
