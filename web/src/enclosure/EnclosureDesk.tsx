@@ -1,5 +1,6 @@
 // The editor: the model with what is chosen in it, and beside it what follows from it.
 import { useCallback, useMemo, useState } from 'react';
+import { Link } from 'wouter';
 import { useMe } from '../api/record';
 import type { Animal, AnimalJudgement, Fix, KeptEnclosure } from '../api/schema';
 import { Panel } from '../parts/Panel';
@@ -96,6 +97,9 @@ export function EnclosureDesk({ kept }: { kept: KeptEnclosure }) {
       <div className={classes.title}>
         <h1>{document.name ?? document.id}</h1>
         <span>{showSize(document.size_cm, unit)}</span>
+        <Link href={`/report?enclosure=${encodeURIComponent(document.id)}`} className={classes.onPaper}>
+          On paper
+        </Link>
       </div>
       <EditBar
         bar={useSame(barOf(editing))}

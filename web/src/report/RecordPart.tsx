@@ -1,6 +1,7 @@
 // The printable record of the collection or of one enclosure.
 import { Button, NativeSelect, TextInput } from '@mantine/core';
 import { useState, type SyntheticEvent } from 'react';
+import { useSearchParams } from 'wouter';
 import { getFile } from '../api/client';
 import { useCards } from '../api/record';
 import type { Site } from '../api/schema';
@@ -17,7 +18,8 @@ type Asked = { enclosure: string; since: string; paper: string };
 export function RecordPart({ site }: { site: Site }) {
   const cards = useCards(site.id);
   const [sheet] = useSheet();
-  const [enclosure, setEnclosure] = useState('');
+  const [params] = useSearchParams();
+  const [enclosure, setEnclosure] = useState(params.get('enclosure') ?? '');
   const [since, setSince] = useState('');
   const job = useJob<Asked, Paper>(async (asked, signal) => {
     const file = await getFile('/api/report', {

@@ -1,15 +1,7 @@
 // Furniture and leaves.
 import { Edges } from '@react-three/drei';
-import { memo, useLayoutEffect, useMemo, useRef } from 'react';
-import {
-  BufferGeometry,
-  DoubleSide,
-  Float32BufferAttribute,
-  type InstancedMesh,
-  Matrix4,
-  Quaternion,
-  Vector3,
-} from 'three';
+import { memo, useEffect, useMemo } from 'react';
+import { BufferGeometry, DoubleSide, Float32BufferAttribute, Quaternion, Vector3 } from 'three';
 import type { Furniture, MaterialName, Vec3 } from '../../api/schema';
 import { along, metres, middle, turned } from './metres';
 
@@ -104,43 +96,54 @@ function spread(i: number): [number, number, number] {
   return [(0.5 + i * 0.8191725134) % 1, (0.5 + i * 0.6710436067) % 1, (0.5 + i * 0.5497004779) % 1];
 }
 
-// Leaves are drawn one by one, as many as the leaf area density says (up to a limit), within their volume.
-export function Leaves({ piece, colour }: Props) {
-  const mesh = useRef<InstancedMesh>(null);
-  const { position, quaternion } = placed(piece);
-  const half = useMemo<Vec3>(() => {
-    if (piece.centre_cm) return metres(piece.radii_cm ?? [1, 1, 1]);
-    const [a, b] = [piece.min_cm ?? none, piece.max_cm ?? none];
-    return [(b[0] - a[0]) / 200, (b[1] - a[1]) / 200, (b[2] - a[2]) / 200];
-  }, [piece]);
-  const count = Math.min(
-    mostLeaves,
-    Math.round((8 * half[0] * half[1] * half[2] * (piece.leaf_area_density ?? 1)) / (leaf_m * leaf_m * 0.6)),
-  );
-  useLayoutEffect(() => {
-    if (!mesh.current) return;
-    const matrix = new Matrix4();
-    for (let i = 0; i < count; ++i) {
-      const [u, v, w] = spread(i);
-      const place = new Vector3((2 * u - 1) * half[0], (2 * v - 1) * half[1], (2 * w - 1) * half[2]);
-      const [a, b, c] = spread(i + 97);
-      const turn = new Quaternion(a - 0.5, b - 0.5, c - 0.5, 0.6).normalize();
-      mesh.current.setMatrixAt(i, matrix.compose(place, turn, new Vector3(1, 0.6, 1)));
+// A leaf: six corners about its middle, as four triangles.
+const corners = Array.from({ length: 6 }, (_, i) => {
+  const angle = (i * Math.PI) / 3;
+  return new Vector3((leaf_m / 2) * Math.cos(angle), 0.6 * (leaf_m / 2) * Math.sin(angle), 0);
+});
+const fan = [1, 2, 3, 4].map((i) => [0, i, i + 1]);
+
+// One geometry for all: where the processor draws, instances are drawn one after the other.
+function foliage(count: number, half: Vec3): BufferGeometry {
+  const positions: number[] = [];
+  const normals: number[] = [];
+  const index: number[] = [];
+  for (let i = 0; i < count; ++i) {
+    const [u, v, w] = spread(i);
+    const place = new Vector3((2 * u - 1) * half[0], (2 * v - 1) * half[1], (2 * w - 1) * half[2]);
+    const [a, b, c] = spread(i + 97);
+    const turn = new Quaternion(a - 0.5, b - 0.5, c - 0.5, 0.6).normalize();
+    const normal = new Vector3(0, 0, 1).applyQuaternion(turn);
+    for (const corner of corners) {
+      positions.push(...corner.clone().applyQuaternion(turn).add(place));
+      normals.push(...normal);
     }
-    mesh.current.instanceMatrix.needsUpdate = true;
-  }, [count, half]);
+    for (const triangle of fan) index.push(...triangle.map((k) => k + i * corners.length));
+  }
+  const geometry = new BufferGeometry();
+  geometry.setAttribute('position', new Float32BufferAttribute(positions, 3));
+  geometry.setAttribute('normal', new Float32BufferAttribute(normals, 3));
+  geometry.setIndex(index);
+  return geometry;
+}
+
+// As many leaves as the leaf area density says (up to a limit), within their volume.
+export function Leaves({ piece, colour }: Props) {
+  const { position, quaternion } = placed(piece);
+  const geometry = useMemo(() => {
+    const [a, b] = [piece.min_cm ?? none, piece.max_cm ?? none];
+    const half: Vec3 = piece.centre_cm
+      ? metres(piece.radii_cm ?? [1, 1, 1])
+      : [(b[0] - a[0]) / 200, (b[1] - a[1]) / 200, (b[2] - a[2]) / 200];
+    const area = leaf_m * leaf_m * 0.6;
+    const wanted = (8 * half[0] * half[1] * half[2] * (piece.leaf_area_density ?? 1)) / area;
+    return foliage(Math.min(mostLeaves, Math.round(wanted)), half);
+  }, [piece]);
+  useEffect(() => () => geometry.dispose(), [geometry]);
   return (
-    <instancedMesh
-      key={count}
-      ref={mesh}
-      args={[undefined, undefined, Math.max(1, count)]}
-      position={position}
-      quaternion={quaternion}
-      raycast={() => null}
-    >
-      <circleGeometry args={[leaf_m / 2, 7]} />
+    <mesh geometry={geometry} position={position} quaternion={quaternion} raycast={() => null}>
       <meshLambertMaterial color={colour} side={DoubleSide} />
-    </instancedMesh>
+    </mesh>
   );
 }
 
