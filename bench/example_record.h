@@ -16,6 +16,7 @@
 
 #include "husbandry/verdict.h"
 #include "light/field.h"
+#include "making.h"
 #include "record/store.h"
 #include "scene/document.h"
 
@@ -32,23 +33,6 @@ inline std::string text_of(const std::string& name) {
         std::exit(1);
     }
     return {std::istreambuf_iterator<char>(in), {}};
-}
-
-inline void store_all(record::Store& store, const std::vector<record::Write>& writes) {
-    for (const auto& answer : store.write_each({}, writes)) {
-        if (answer) continue;
-        fmt::print(stderr, "{}", to_text(answer.error().problems));
-        std::exit(1);
-    }
-}
-
-inline record::Write making(const std::string& kind, nlohmann::json fields, const std::string& id = {}) {
-    record::Write write;
-    write.kind = kind;
-    write.id = id;
-    write.site = kind == "site" ? "" : "home";
-    write.fields = std::move(fields);
-    return write;
 }
 
 // An example enclosure with the UVI at its spots, as computed.

@@ -12,6 +12,7 @@
 #include <nlohmann/json.hpp>
 #include <thread>
 
+#include "making.h"
 #include "record/backup.h"
 #include "record/collection.h"
 #include "record/connection.h"
@@ -48,19 +49,8 @@ std::unique_ptr<record::Store> open(const std::string& database) {
     return std::move(*store);
 }
 
-record::Write making(const std::string& kind, json fields, const std::string& id = {}) {
-    record::Write write;
-    write.kind = kind;
-    write.id = id;
-    write.site = kind == "site" ? "" : "home";
-    write.fields = std::move(fields);
-    return write;
-}
-
 void store_all(record::Store& store, std::vector<record::Write>& writes) {
-    for (const auto& answer : store.write_each({}, writes)) {
-        if (!answer) give_up(answer.error());
-    }
+    bench::store_all(store, writes);
     writes.clear();
 }
 
@@ -90,25 +80,25 @@ json reading(int number, const Size& size) {
 
 void fill(record::Store& store, const Size& size) {
     constexpr std::size_t at_once = 2000;
-    std::vector<record::Write> writes = {making("site", {{"name", "Home"}}, "home")};
+    std::vector<record::Write> writes = {bench::making("site", {{"name", "Home"}}, "home")};
     store_all(store, writes);
     const auto add = [&](record::Write write) {
         writes.push_back(std::move(write));
         if (writes.size() == at_once) store_all(store, writes);
     };
     for (int i = 0; i < size.enclosures; ++i)
-        add(making("enclosure", {{"document", document(enclosure_id(i))}}));
+        add(bench::making("enclosure", {{"document", document(enclosure_id(i))}}));
     store_all(store, writes);
     for (int i = 0; i < size.enclosures; ++i)
-        add(making("animal", {{"species", "x"}, {"enclosure", enclosure_id(i)}}));
+        add(bench::making("animal", {{"species", "x"}, {"enclosure", enclosure_id(i)}}));
     // One stands in each enclosure; the others are in store.
     for (int i = 0; i < size.lamps; ++i) {
         json lamp = {{"name", fmt::format("Lamp {}", i)}, {"installed_on", "2026-01-01"}};
         if (i < size.enclosures) lamp["enclosure"] = enclosure_id(i);
-        add(making("lamp", lamp));
+        add(bench::making("lamp", lamp));
     }
     const auto begin = Clock::now();
-    for (int i = 0; i < size.readings; ++i) add(making("reading", reading(i, size)));
+    for (int i = 0; i < size.readings; ++i) add(bench::making("reading", reading(i, size)));
     store_all(store, writes);
     fmt::print("{} readings brought in, {:.0f} a second\n", size.readings,
                size.readings / seconds_since(begin));
@@ -157,7 +147,7 @@ Posted post(record::Store& store, int phones, double lasts, const Size& size, in
     for (int phone = 0; phone < phones; ++phone) {
         threads.emplace_back([&, phone] {
             for (int i = 0; seconds_since(begin) < lasts; ++i) {
-                auto write = making("reading", reading(phone * 5 + i % 5, size));
+                auto write = bench::making("reading", reading(phone * 5 + i % 5, size));
                 write.key = fmt::format("{}-{}-{}", run, phone, i);
                 const auto sent = Clock::now();
                 const auto answer = store.write({}, write);
